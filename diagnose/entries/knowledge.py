@@ -1,0 +1,41 @@
+"""All entries together, frozen."""
+
+from pydantic import BaseModel, ConfigDict
+
+from diagnose.entries.cause import Cause
+from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
+from diagnose.entries.observed import Check, Condition, State, Symptom
+from diagnose.entries.remedy import Remedy
+
+
+class Knowledge(BaseModel):
+    """What is known about the craft.
+
+    Args:
+        version: hash of every byte the knowledge was read from
+        causes: by "stage/name"
+        everything else: by its own name
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    version: str
+    stages: dict[str, Stage]
+    strengths: Strengths
+    sources: dict[str, Source]
+    attributes: dict[str, Attribute]
+    symptoms: dict[str, Symptom]
+    conditions: dict[str, Condition]
+    states: dict[str, State]
+    checks: dict[str, Check]
+    causes: dict[str, Cause]
+    remedies: dict[str, Remedy]
+    cautions: dict[str, Caution]
+
+    def stage_of(self, cause: str) -> str:
+        """The stage of a cause.
+
+        Args:
+            cause: "stage/name"
+        """
+        return cause.partition("/")[0]

@@ -1,0 +1,61 @@
+"""Knowledge made ready to reason with: numbers, rules, and an engine to fire them."""
+
+from dataclasses import dataclass
+
+from diagnose.entries.knowledge import Knowledge
+from diagnose.reasoning.chaining import Chainer
+from diagnose.reasoning.engines import best_chainer
+from diagnose.reasoning.matching import PlainChainer
+from diagnose.reasoning.model import Model, work_out
+from diagnose.reasoning.rules import RuleBook, write_rules
+
+
+@dataclass(frozen=True)
+class Craft:
+    """Everything needed to diagnose one plate after another.
+
+    Args:
+        knowledge: the entries
+        model: their numbers
+        book: their rules
+        engine: fires the rules for the plate in hand
+        bulk: the plain twin, for weighing "what if" and for whole days
+        notice: one line to announce where the engine is not durable-rules
+    """
+
+    knowledge: Knowledge
+    model: Model
+    book: RuleBook
+    engine: Chainer
+    bulk: PlainChainer
+    notice: str
+
+
+_ready: dict[str, Craft] = {}
+_MOST_READY = 4
+
+
+def craft_of(knowledge: Knowledge) -> Craft:
+    """The knowledge made ready; done once for each version.
+
+    Args:
+        knowledge: checked knowledge
+    """
+    found = _ready.get(knowledge.version)
+    if found is None or found.knowledge is not knowledge:
+        found = make_craft(knowledge)
+        if len(_ready) >= _MOST_READY:
+            _ready.clear()
+        _ready[knowledge.version] = found
+    return found
+
+
+def make_craft(knowledge: Knowledge) -> Craft:
+    """The knowledge made ready, afresh.
+
+    Args:
+        knowledge: checked knowledge
+    """
+    book = write_rules(knowledge)
+    engine, notice = best_chainer(book.rules)
+    return Craft(knowledge, work_out(knowledge), book, engine, PlainChainer(book.rules), notice)
