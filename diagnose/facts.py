@@ -112,6 +112,7 @@ def find_symptom(words: str, knowledge: Knowledge) -> str | None:
 
     Args:
         words: a name, title or synonym, in any case, with spaces or hyphens
+        knowledge: the craft
     """
     wanted = plain(words)
     if not wanted:

@@ -63,7 +63,7 @@ class Plate(BaseModel):
     @classmethod
     def _symptom_shapes(cls, value: Any) -> Any:
         if isinstance(value, list | tuple | set | frozenset):
-            value = dict.fromkeys(value, True)
+            value = {str(name): True for name in value}
         if not isinstance(value, Mapping):
             return value
         return {str(name): _symptom_answer(answer) for name, answer in value.items()}
@@ -110,7 +110,7 @@ def _symptom_answer(answer: Any) -> Any:
     if isinstance(answer, str):
         return {"answer": {"yes": "present", "no": "absent", DONT_KNOW: "cant-tell"}.get(answer, answer)}
     if isinstance(answer, Mapping):
-        return {str(key): value if isinstance(value, str) else _plain(value) for key, value in answer.items()}
+        return {str(key): value if isinstance(value, str) else str(_plain(value)) for key, value in answer.items()}
     return answer
 
 
@@ -143,7 +143,10 @@ def shown(value: Any) -> str:
     Args:
         value: anything a person typed
     """
-    text = value if isinstance(value, str) else repr(value)
+    try:
+        text = value if isinstance(value, str) else repr(value)
+    except (ValueError, RecursionError):  # a number of thousands of figures, lists a thousand deep
+        text = "what is written here"
     clean = "".join(letter if letter.isprintable() else " " for letter in text)
     return clean if len(clean) <= 60 else clean[:57] + "..."
 

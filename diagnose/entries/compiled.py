@@ -68,7 +68,7 @@ def _kept(version: str) -> Knowledge | None:
 
 
 def _keep(knowledge: Knowledge) -> None:
-    """Write beside, then move into place, so that a cut-off write leaves nothing half done. A full or read-only disk is no error."""
+    """Write beside, then move into place, so that a cut-off write leaves nothing half done. A full disk is no error."""
     target = _file(knowledge.version)
     try:
         target.parent.mkdir(parents=True, exist_ok=True)

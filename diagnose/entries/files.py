@@ -30,7 +30,7 @@ def read_files(folders: Iterable[Path]) -> dict[str, bytes]:
             )
             continue
         for path in sorted(folder.rglob("*.toml")):
-            name = path.relative_to(folder).as_posix()
+            name = "".join(x if x.isprintable() else ascii(x)[1:-1] for x in path.relative_to(folder).as_posix())
             try:
                 if path.stat().st_size > LARGEST_FILE:
                     problems.append(Problem(name, 1, "the file is far too long", "split it into one entry a file"))

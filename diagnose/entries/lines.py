@@ -10,7 +10,7 @@ _KEY = re.compile(r"^\s*([A-Za-z0-9_\-]+)\s*=")
 
 
 def line_map(text: str) -> dict[Path, int]:
-    """The line of every table and key.
+    r"""The line of every table and key.
 
     Args:
         text: a TOML file
@@ -18,13 +18,13 @@ def line_map(text: str) -> dict[Path, int]:
     Returns:
         path of keys and list positions -> line number, from 1
 
-    >>> line_map("a = 1\\n[[b]]\\nc = 2\\n")[("b", 0, "c")]
+    >>> line_map("a = 1\n[[b]]\nc = 2\n")[("b", 0, "c")]
     3
     """
     lines: dict[Path, int] = {(): 1}
     counts: dict[Path, int] = {}
     here: Path = ()
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate(text.split("\n"), start=1):
         if match := _HEADER.match(line):
             here = _table(match[2].split("."), counts, is_list=match[1] == "[[")
             lines.setdefault(here, number)

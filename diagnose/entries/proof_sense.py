@@ -1,5 +1,6 @@
 """Do the entries make sense: numbers, order of the work, links that say something, interlocks?"""
 
+import math
 from collections.abc import Iterator
 from itertools import combinations
 
@@ -44,7 +45,7 @@ def conditions(draft: Draft) -> Iterator[Problem]:
                 yield Problem(
                     file, line, f"{name!r} has no unit that is known", "use °C, %, s, min, h, d, g/L or plates"
                 )
-            if entry.range is None or entry.range[0] >= entry.range[1]:
+            if entry.range is None or not -math.inf < entry.range[0] < entry.range[1] < math.inf:
                 yield Problem(file, line, f"{name!r} has no sane range", "write range = [lowest, highest]")
             elif entry.ordinary and not entry.range[0] <= entry.ordinary[0] < entry.ordinary[1] <= entry.range[1]:
                 yield Problem(
@@ -89,6 +90,7 @@ def empty_links(draft: Draft) -> Iterator[Problem]:
 def doubled_links(draft: Draft) -> Iterator[Problem]:
     """The same symptom, outcome or remedy twice in one cause."""
     for name, cause in draft.entries["causes"].items():
+        keys: list[tuple[str, int, tuple[object, ...]]]
         keys = [("symptom", n, (link.symptom, link.when)) for n, link in enumerate(cause.symptom)]
         keys += [("check", n, (link.check, link.outcome, link.when)) for n, link in enumerate(cause.check)]
         keys += [("remedy", n, (link.do, link.when)) for n, link in enumerate(cause.remedy)]
@@ -163,9 +165,10 @@ def contradictions(draft: Draft) -> Iterator[Problem]:
                 yield Problem(
                     file, line, "the same test stands in `when` and `unless`", "it can never hold: take one out"
                 )
-        if any(alike.cause == name for alike in cause.look_alike):
-            file, line = draft.line("causes", name, "look_alike")
-            yield Problem(file, line, "the cause is named as its own look-alike", "name the other cause")
+        for number, alike in enumerate(cause.look_alike):
+            if alike.cause == name:
+                file, line = draft.line("causes", name, "look_alike", number, "cause")
+                yield Problem(file, line, "the cause is named as its own look-alike", "name the other cause")
 
 
 def interlocks(draft: Draft) -> Iterator[Problem]:

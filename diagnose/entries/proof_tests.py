@@ -16,7 +16,7 @@ from diagnose.entries.tests_in_words import (
     read_test,
 )
 from diagnose.errors import DiagnoseError, Problem, near
-from diagnose.units import accepted, read_amount
+from diagnose.units import UNITS, accepted, read_amount
 
 Place = tuple[str | int, ...]
 TEST_FIELDS = ("when", "unless", "never_when")
@@ -139,7 +139,7 @@ def _comparison_fault(test: Comparison, draft: Draft) -> tuple[str, str] | None:
             f"{test.condition!r} is not an amount",
             f'write "{test.condition} is ..." with one of: {", ".join(entry.answers)}',
         )
-    if not entry.unit or entry.range is None:
+    if entry.unit.casefold() not in UNITS or entry.range is None:
         return None  # told by the check on conditions
     try:
         value = read_amount(test.amount, entry.unit)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from diagnose.entries import proof_limits, proof_names, proof_sense, proof_tests
 from diagnose.entries.files import read_files
+from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.read import Draft, draft_knowledge
 from diagnose.errors import KnowledgeError, Problem
 
@@ -53,3 +54,22 @@ def check_folders(*folders: Path) -> list[Problem]:
         return proofread(draft_knowledge(read_files(folders)))
     except KnowledgeError as error:
         return list(error.problems)
+
+
+def judged_links(knowledge: Knowledge) -> tuple[list[str], int]:
+    """Links that rest on judgement alone: the debt to be paid with sources or counts.
+
+    Args:
+        knowledge: checked knowledge
+
+    Returns:
+        where each stands, and how many links there are in all
+    """
+    found, total = [], 0
+    for name, cause in knowledge.causes.items():
+        for field in ("symptom", "check", "likelier", "unlikelier", "ruled_out"):
+            for number, link in enumerate(getattr(cause, field), start=1):
+                total += 1
+                if set(link.from_) == {"judged"}:
+                    found.append(f"causes/{name}.toml: {field} {number}: {link.why}")
+    return found, total

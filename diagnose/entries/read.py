@@ -88,7 +88,7 @@ def build(draft: Draft, version: str) -> Knowledge:
 
 def _parse(name: str, content: bytes, draft: Draft) -> dict[str, Any] | None:
     try:
-        text = content.decode("utf-8")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = content[: error.start].count(b"\n") + 1
         draft.problems.append(Problem(name, line, "not UTF-8 text", "save the file as UTF-8"))
@@ -148,7 +148,12 @@ def _take_each(
         if not isinstance(body, dict):
             line = line_of(draft.lines[name], (key,))
             draft.problems.append(
-                Problem(name, line, f"{key!r} stands outside any entry", f"begin the entry with [{key}]")
+                Problem(
+                    name,
+                    line,
+                    f"{key!r} stands outside any entry",
+                    f"begin the entry with [{key}]" if key.isprintable() else "put it into an entry",
+                )
             )
             continue
         _take(name, kind, key, model, body | dict(extra or {}), (key,), draft)
@@ -176,5 +181,7 @@ def _take(
         draft.places[kind, key] = (name, root)
     except ValidationError as error:
         for item in error.errors(include_url=False):
+            if item["type"] == "too_short" and len(item["input"]) >= item["ctx"]["min_length"]:
+                continue  # enough was written; what is wrong with it is told by itself
             line = line_of(draft.lines[name], (*root, *item["loc"]))
             draft.problems.append(Problem(name, line, *problem_words(item, model)))

@@ -21,7 +21,7 @@ def problem_words(item: Mapping[str, Any], model: type[BaseModel]) -> tuple[str,
     Returns:
         words and fix
     """
-    place = ".".join(str(part) for part in item["loc"]) or "the entry"
+    place = "".join(x if x.isprintable() else " " for x in ".".join(map(str, item["loc"]))) or "the entry"
     key = str(item["loc"][-1]) if item["loc"] else ""
     given = _short(item.get("input"))
     match item["type"]:

@@ -1,16 +1,18 @@
 """Knowledge made ready to reason with: numbers, rules, and an engine to fire them."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from diagnose.entries.knowledge import Knowledge
 from diagnose.reasoning.chaining import Chainer
 from diagnose.reasoning.engines import best_chainer
 from diagnose.reasoning.matching import PlainChainer
 from diagnose.reasoning.model import Model, work_out
+from diagnose.reasoning.reach import conditions_of_causes, cut_points
 from diagnose.reasoning.rules import RuleBook, write_rules
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Craft:
     """Everything needed to diagnose one plate after another.
 
@@ -29,6 +31,16 @@ class Craft:
     engine: Chainer
     bulk: PlainChainer
     notice: str
+
+    @cached_property
+    def reach(self) -> dict[str, frozenset[str]]:
+        """Cause -> conditions that can move it."""
+        return conditions_of_causes(self.knowledge)
+
+    @cached_property
+    def cuts(self) -> dict[str, tuple[float, ...]]:
+        """Measured condition -> amounts some test compares it with [the condition's unit]."""
+        return cut_points(self.book)
 
 
 _ready: dict[str, Craft] = {}

@@ -18,6 +18,7 @@ from diagnose.errors import ChainError, LimitError
 from diagnose.reasoning.chaining import Firing, Rule, well_formed
 
 TOKENS_A_GROUP = 50  # the core loops for ever past 511 values under one test
+MOST_TOKENS = 500 * TOKENS_A_GROUP  # so the groups, which are values under one test too, stay below that
 RULES_A_TOKEN = 200  # the core dies at 256 rules sharing one condition
 BOOT = 0
 SESSION = "1"
@@ -69,11 +70,24 @@ class DurableChainer:
                 uses[atom] = used + 1
                 conditions.append(_condition(place, tokens[-1]))
             parts.append(f'"r{number}":{{"all":[{",".join(conditions)}]}}')
+        tokens_in_all = sum(map(len, self._tokens.values()))
+        if tokens_in_all >= MOST_TOKENS:
+            raise LimitError(f"{tokens_in_all} different tests; the rule engine can safely hold {MOST_TOKENS - 1}")
         self._messages = {atom: tuple(_fact(token) for token in tokens) for atom, tokens in self._tokens.items()}
         return "{" + ",".join(parts) + "}"
 
     def _open(self) -> None:
-        self._handle = core.create_ruleset(f"plates{next(_ruleset_numbers)}", self._definition)
+        """Give the core the rules, and let the boot rule fire once in a session that is thrown away.
+
+        A session in which nothing has fired yet is not safe to delete: the core frees what it never set. After this one its
+        place, which every later session takes over, is set, so that an interrupt may end any session at any point.
+        """
+        handle = core.create_ruleset(f"plates{next(_ruleset_numbers)}", self._definition)
+        _, offset = core.assert_fact(handle, _fact(BOOT))
+        core.start_action_for_state(handle, offset)
+        core.complete_and_start_action(handle, offset)
+        core.delete_state(handle, SESSION)
+        self._handle = handle
 
     def run(self, atoms: Collection[str]) -> Firing:
         """Fire everything that follows from the atoms.
@@ -137,8 +151,9 @@ class DurableChainer:
                 self._handle = None
 
     def __del__(self) -> None:
-        with contextlib.suppress(Exception):
-            self.close()
+        handle = self.__dict__.get("_handle")  # not there if the rules were refused
+        if handle is not None and core is not None:  # modules are emptied before objects when the program ends
+            core.delete_ruleset(handle)
 
     def __getstate__(self) -> tuple[Rule, ...]:
         """Only the rules travel to another process; the core's handle means nothing there."""

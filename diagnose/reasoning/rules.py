@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from diagnose.entries.cause import RuledOut, Shift
 from diagnose.entries.knowledge import Knowledge
 from diagnose.reasoning.atoms import ConditionTest, atom_of, condition_test, finding_of
 from diagnose.reasoning.chaining import Rule
@@ -99,11 +100,12 @@ def _cause_lines(name: str, knowledge: Knowledge) -> Iterator[Line]:
     for number, found in enumerate(cause.check):
         when = (f"heard:{finding_of(found.check, found.outcome)}", *found.when)
         yield f"causes/{name} check {number + 1}", Note("check", name, number), when, (), ""
-    for kind, shifts in (
+    facts: tuple[tuple[str, tuple[Shift | RuledOut, ...]], ...] = (
         ("likelier", cause.likelier),
         ("unlikelier", cause.unlikelier),
         ("ruled_out", cause.ruled_out),
-    ):
+    )
+    for kind, shifts in facts:
         for number, shift in enumerate(shifts):
             yield f"causes/{name} {kind} {number + 1}", Note(kind, name, number), shift.when, shift.unless, ""
     for number, remedy in enumerate(cause.remedy):

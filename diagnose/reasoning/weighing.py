@@ -16,6 +16,7 @@ from diagnose.reasoning.rules import Note
 RESULT_WITHOUT = {"no-change": 0.85, "better": 0.10, "cured": 0.05}
 ONE_OFF_GONE = 0.7  # a one-off slip is mostly gone on the next plate whatever was done: judged
 LEAST_FACTOR = 0.02
+SHIFT_KINDS = frozenset({"likelier", "unlikelier", "ruled_out"})
 
 
 @dataclass(frozen=True)
@@ -115,7 +116,7 @@ def gather(facts: Facts, firing: Firing, craft: Craft) -> Evidence:
             found = knowledge.causes[note.owner].check[note.number]
             name = finding_of(found.check, found.outcome)
             join(links.setdefault(name, {}), note.owner, knowledge.strengths.seen[found.seen])
-        elif note.kind in {"likelier", "unlikelier", "ruled_out"}:
+        elif note.kind in SHIFT_KINDS:
             raw.setdefault(note.owner, []).append(Shift(rule.name, _log_weight(note, craft), note))
     findings = [
         Finding(name, "present", leak_of(name, told, model), links.get(name, {}))
@@ -135,6 +136,21 @@ def gather(facts: Facts, firing: Firing, craft: Craft) -> Evidence:
     for cause, items in _tried_shifts(facts, craft).items():
         shifts[cause] = (*shifts.get(cause, ()), *items)
     return Evidence(tuple(findings), _silent_factors(facts, craft), shifts, firing)
+
+
+def shifts_of(firing: Firing, craft: Craft) -> dict[str, float]:
+    """What the facts about the day add to each cause's log-odds; nothing else is read.
+
+    Args:
+        firing: from `fire`
+        craft: the knowledge made ready
+    """
+    raw: dict[str, list[Shift]] = {}
+    for rule in firing.trace:
+        note = craft.book.notes[rule.name]
+        if note.kind in SHIFT_KINDS:
+            raw.setdefault(note.owner, []).append(Shift(rule.name, _log_weight(note, craft), note))
+    return {cause: sum(shift.log_odds for shift in _settled(items, craft)) for cause, items in raw.items()}
 
 
 def weigh(evidence: Evidence, craft: Craft, *, without: Collection[str] = (), silent: bool = True) -> Posterior:
@@ -177,7 +193,7 @@ def weigh(evidence: Evidence, craft: Craft, *, without: Collection[str] = (), si
         for cause, chance in zip(group, chances, strict=True)
     }
     leaks = {
-        finding.name: chances[0]
+        finding.name: min(1.0, chances[0])
         for finding, chances in zip(positive, result.on[len(craft.model.groups) :], strict=True)
     }
     return Posterior(causes, leaks, set_aside)

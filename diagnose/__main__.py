@@ -1,0 +1,6 @@
+"""`python -m diagnose` is the same as `diagnose`."""
+
+from diagnose.cli import run
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,192 @@
+"""What could be done next, how likely it is to help, and what stands in its way."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from diagnose.advice.cautions import cautions_of, in_order
+from diagnose.entries.tests_in_words import Found, InState, IsKnown, read_test
+from diagnose.facts import Facts
+from diagnose.reasoning.atoms import condition_test
+from diagnose.reasoning.chaining import Firing
+from diagnose.reasoning.craft import Craft
+
+BATH = "silver-bath"
+LINGER_MINUTES = 1.0  # every change costs a little attention, however small
+IRREVERSIBLE_MINUTES = 30.0  # what it is worth not to do a thing that cannot be undone: judged
+LEAST_HELP = 0.005
+
+
+@dataclass(frozen=True)
+class Action:
+    """A remedy to try or a check to make.
+
+    Args:
+        id: remedy or check
+        kind: "remedy" or "check"
+        helps: chance that it puts this plate's fault right (remedy), or bits it tells (check)
+        causes: causes it would put right, with their part of that chance, largest first
+        cost: minutes, with plates and risk counted in
+        minutes, plates, reversible: as in its file
+        cautions: what stands beside it
+        first: checks that must be made before it may come first
+    """
+
+    id: str
+    kind: str
+    helps: float
+    causes: tuple[tuple[str, float], ...]
+    cost: float
+    minutes: float
+    plates: int
+    reversible: bool
+    cautions: tuple[str, ...]
+    first: tuple[str, ...] = ()
+
+
+def cures_now(firing: Firing, craft: Craft) -> dict[str, dict[str, float]]:
+    """Remedy -> cause -> chance of putting it right, with links that need a condition only where it holds.
+
+    Args:
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    table = {remedy: dict(causes) for remedy, causes in craft.model.cures.items()}
+    for rule in firing.trace:
+        note = craft.book.notes[rule.name]
+        if note.kind == "remedy":
+            link = craft.knowledge.causes[note.owner].remedy[note.number]
+            row = table.setdefault(link.do, {})
+            row[note.owner] = max(row.get(note.owner, 0.0), craft.knowledge.strengths.surely[link.surely])
+    return table
+
+
+def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craft: Craft) -> list[Action]:
+    """Every remedy that could help, best first: chance of helping for its cost, reversible first where they are equal.
+
+    Args:
+        facts: the plate
+        shares: the belief as shares of one
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    barred = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "never"}
+    backed = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "needs"}
+    tried = {remedy for remedy, _ in facts.tried}
+    actions = []
+    for name, causes in cures_now(firing, craft).items():
+        if name in barred or name in tried:
+            continue
+        parts = sorted(
+            ((cause, shares.get(cause, 0.0) * sure) for cause, sure in causes.items()),
+            key=lambda part: (-part[1], part[0]),
+        )
+        helps = sum(part for _, part in parts)
+        if helps < LEAST_HELP:
+            continue
+        remedy = craft.knowledge.remedies[name]
+        cost = cost_of(remedy.minutes, remedy.plates, craft, reversible=remedy.reversible)
+        first = () if name in backed and remedy.touches != BATH else open_checks(name, parts, facts, craft, backed)
+        actions.append(
+            Action(
+                name,
+                "remedy",
+                helps,
+                tuple(part for part in parts if part[1] > 0.001),
+                cost,
+                remedy.minutes,
+                remedy.plates,
+                remedy.reversible,
+                cautions_of(remedy, firing, craft),
+                first,
+            )
+        )
+    return sorted(actions, key=lambda action: (-action.helps / action.cost, not action.reversible, action.id))
+
+
+def cost_of(minutes: float, plates: int, craft: Craft, *, reversible: bool = True) -> float:
+    """What an action costs, a test plate on the way included [minutes].
+
+    Args:
+        minutes: time it takes
+        plates: plates it spends beyond the next one
+        craft: the knowledge made ready
+        reversible: whether it can be undone
+    """
+    plate = craft.knowledge.strengths.expect.plate_minutes
+    return plate + LINGER_MINUTES + minutes + plates * plate + (0 if reversible else IRREVERSIBLE_MINUTES)
+
+
+def open_checks(
+    name: str, parts: list[tuple[str, float]], facts: Facts, craft: Craft, backed: set[str]
+) -> tuple[str, ...]:
+    """Checks that must come before a remedy: what it needs, and whatever could still clear the bath for nothing.
+
+    Args:
+        name: the remedy
+        parts: causes it would put right
+        facts: the plate
+        craft: the knowledge made ready
+        backed: remedies whose needs are met
+    """
+    remedy = craft.knowledge.remedies[name]
+    wanted: dict[str, None] = {}
+    if remedy.needs and name not in backed:
+        for group in _nearest_needs(remedy.needs, facts, craft):
+            wanted[group] = None
+    if remedy.touches == BATH:
+        linked = {found.check for cause, _ in parts for found in craft.knowledge.causes[cause].check}
+        for check_name, check in craft.knowledge.checks.items():
+            clears = BATH in check.could_clear and check.plates == 0 and check.outcome
+            if clears and check_name in linked and not facts.answered(check_name):
+                wanted[check_name] = None
+    return tuple(wanted)
+
+
+def unmet(name: str, craft: Craft, backed: set[str]) -> bool:
+    """Whether a remedy still lacks the finding that would support it."""
+    return bool(craft.knowledge.remedies[name].needs) and name not in backed
+
+
+def checks_action(name: str, gain: float, craft: Craft) -> Action:
+    """A check as an action.
+
+    Args:
+        name: the check
+        gain: what it tells [bit]
+        craft: the knowledge made ready
+    """
+    check = craft.knowledge.checks[name]
+    cost = check.minutes + check.plates * craft.knowledge.strengths.expect.plate_minutes
+    return Action(
+        name,
+        "check",
+        gain,
+        (),
+        cost,
+        check.minutes,
+        check.plates,
+        reversible=True,
+        cautions=in_order(check.caution, craft),
+    )
+
+
+def _nearest_needs(needs: tuple[tuple[str, ...], ...], facts: Facts, craft: Craft) -> list[str]:
+    """Checks that are still open in the first set of needs that could still be met; [] when none can."""
+    for group in needs:
+        wanted = []
+        for words in group:
+            test = read_test(words)
+            if isinstance(test, Found):
+                if facts.outcomes.get(test.check, test.outcome) != test.outcome or test.check in facts.open:
+                    break
+                if test.check not in facts.outcomes:
+                    wanted.append(test.check)
+            elif not isinstance(test, InState):
+                asked = condition_test(words, craft.knowledge)
+                if asked is None or (facts.knows(asked.condition) and not asked.holds(facts)):
+                    break
+                if isinstance(test, IsKnown) or not facts.knows(asked.condition):
+                    wanted += [n for n, check in craft.knowledge.checks.items() if asked.condition in check.answers][:1]
+        else:
+            return wanted
+    return []

@@ -1,0 +1,73 @@
+"""Which cautions stand beside an action, and which stand over the whole answer."""
+
+from collections.abc import Iterable
+
+from diagnose.entries.remedy import Remedy
+from diagnose.reasoning.chaining import Firing
+from diagnose.reasoning.craft import Craft
+
+DANGER_FIRST = {"danger": 0, "care": 1}
+
+
+def fired_ways(firing: Firing, craft: Craft) -> dict[str, list[int]]:
+    """Caution -> the ways of it that hold.
+
+    Args:
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    ways: dict[str, list[int]] = {}
+    for rule in firing.trace:
+        note = craft.book.notes[rule.name]
+        if note.kind == "caution":
+            ways.setdefault(note.owner, []).append(note.number)
+    return ways
+
+
+def cautions_of(remedy: Remedy, firing: Firing, craft: Craft) -> tuple[str, ...]:
+    """Every caution that belongs beside a remedy, the dangerous ones first.
+
+    Args:
+        remedy: what is to be done
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    ways = fired_ways(firing, craft)
+    found = set(remedy.caution)
+    for name, caution in craft.knowledge.cautions.items():
+        holds = bool(ways.get(name)) or not caution.way
+        everywhere = any(caution.way[number].stages_too for number in ways.get(name, ()))
+        if (holds and set(caution.adds) & set(remedy.adds)) or (everywhere and remedy.stage in caution.stages):
+            found.add(name)
+    # An acid caution about cyanide says nothing where the fixer is known to be something else.
+    for name in tuple(found):
+        caution = craft.knowledge.cautions[name]
+        if caution.way and not ways.get(name):
+            found.discard(name)
+    return in_order(found, craft)
+
+
+def cautions_of_answer(actions: Iterable[tuple[str, ...]], firing: Firing, craft: Craft) -> tuple[str, ...]:
+    """Every caution of an answer: those of its actions, and those the room itself calls for.
+
+    Args:
+        actions: cautions of each action shown
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    ways = fired_ways(firing, craft)
+    everywhere = {
+        name for name, numbers in ways.items() if any(craft.knowledge.cautions[name].way[n].stages_too for n in numbers)
+    }
+    return in_order(everywhere.union(*actions), craft)
+
+
+def in_order(names: Iterable[str], craft: Craft) -> tuple[str, ...]:
+    """Cautions with the dangerous ones first.
+
+    Args:
+        names: cautions
+        craft: the knowledge made ready
+    """
+    known = craft.knowledge.cautions
+    return tuple(sorted(names, key=lambda name: (DANGER_FIRST[known[name].level], name)))

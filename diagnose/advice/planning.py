@@ -1,0 +1,217 @@
+"""The one next action, and the plan behind it: look before you treat, cheap and reversible first, the bath last."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from operator import mul
+
+from diagnose.advice.actions import BATH, LEAST_HELP, Action, checks_action, remedies_now, unmet
+from diagnose.facts import Facts
+from diagnose.reasoning.asking import UNLISTED, outcome_chances, shares_of
+from diagnose.reasoning.chaining import Firing
+from diagnose.reasoning.craft import Craft
+from diagnose.reasoning.weighing import Posterior
+
+MODES = ("sitter-waiting", "find-out")
+STEPS_AHEAD = 8
+CALL_OUT_MINUTES = 60.0  # what a fault costs that nothing in the plan puts right: judged
+WORTH_A_LOOK = 0.12  # share of the whole time a check must save on average before it comes before a remedy: judged
+POOR_HELP = 0.25  # where no remedy helps more often than this, any look that saves time comes first: judged
+LEAST_BELIEF = 0.01
+MOST_WEIGHED = 16  # remedies looked at when checks are weighed against them
+MOST_LOOKS = 7
+QUICK_MINUTES = 5.0
+MOST_BUNDLED = 3
+ENOUGH_HELP = 0.85
+MOST_PLANNED = 5
+WORTH_NAMING = 0.03  # chance of helping below which an action is not spoken of
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What to do, in order.
+
+    Args:
+        mode: "sitter-waiting" bundles quick changes and then makes one test; "find-out" changes one thing a plate
+        first: the one next action, or None where nothing is known that would help
+        together: quick changes to make along with the first (sitter-waiting only)
+        then: what comes after, in order
+        later: long or risky work for after hours
+    """
+
+    mode: str
+    first: Action | None
+    together: tuple[Action, ...]
+    then: tuple[Action, ...]
+    later: tuple[Action, ...]
+
+
+def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode: str = MODES[0]) -> Plan:
+    """The plan for a plate.
+
+    Args:
+        facts: the plate
+        posterior: what is believed now
+        firing: the fired rules
+        craft: the knowledge made ready
+        mode: one of MODES
+    """
+    shares = shares_of(posterior)
+    remedies = remedies_now(facts, shares, firing, craft)
+    backed = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "needs"}
+    ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
+    held = [action for action in remedies if action not in ready]
+    if mode == "sitter-waiting":
+        quick = [action for action in ready if action.minutes <= 3 * QUICK_MINUTES and not action.plates]
+        ready = quick + [action for action in ready if action not in quick]
+    look = _best_look(facts, shares, remedies, craft)
+    first = _first(ready, held, look, facts, craft)
+    together = _together(first, ready) if mode == "sitter-waiting" and first is not None else ()
+    done = {action.id for action in (first, *together) if action is not None}
+    rest = [action for action in remedies if action.id not in done]
+    later = tuple(
+        action for action in rest if (action in held or action.minutes > 3 * QUICK_MINUTES or not action.reversible)
+    )
+    then = tuple(action for action in rest if action not in later and action.helps >= WORTH_NAMING)
+    later = tuple(action for action in later if action.helps >= WORTH_NAMING)
+    if look is not None and look.id not in done:
+        then = (look, *then)
+    return Plan(mode, first, together, then[:MOST_PLANNED], later[:MOST_PLANNED])
+
+
+def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequence[float]]]) -> float:
+    """Minutes until the fault is put right, trying remedies in order of chance for cost.
+
+    Args:
+        belief: weight of each cause
+        options: for each remedy its cost [minutes], and its chance of putting each cause right
+
+    Source: order by chance over cost, optimal for one fault and independent remedies (Heckerman, Breese and Rommelse 1995).
+    """
+    left = list(belief)
+    waiting = list(options)
+    total = 0.0
+    for _ in range(STEPS_AHEAD):
+        best, best_worth = -1, LEAST_HELP / CALL_OUT_MINUTES
+        for number, (cost, row) in enumerate(waiting):
+            worth = sum(map(mul, left, row)) / cost
+            if worth > best_worth:
+                best, best_worth = number, worth
+        if best < 0:
+            break
+        cost, row = waiting.pop(best)
+        total += cost * sum(left)
+        left = [weight * (1 - sure) for weight, sure in zip(left, row, strict=True)]
+    return total + CALL_OUT_MINUTES * sum(left)
+
+
+def _best_look(facts: Facts, shares: Mapping[str, float], remedies: list[Action], craft: Craft) -> Action | None:
+    """The check that saves most time on average, if any saves enough to come first."""
+    causes = [cause for cause, share in shares.items() if cause and share >= LEAST_BELIEF]
+    belief = [shares[cause] for cause in causes]
+    leading = sorted(remedies, key=lambda action: -action.helps)[:MOST_WEIGHED]
+    rows = {action.id: [craft.model.cures.get(action.id, {}).get(cause, 0.0) for cause in causes] for action in leading}
+    allowed = [(action.cost, rows[action.id]) for action in leading if not action.first]
+    now = expected_cost(belief, allowed)
+    best_help = max((action.helps for action in leading if not action.first), default=0.0)
+    best: tuple[float, Action] | None = None
+    for name, table in _telling_checks(facts, dict(zip(causes, belief, strict=True)), craft):
+        action = checks_action(name, 0.0, craft)
+        opened = [(other.cost, rows[other.id]) for other in leading if not set(other.first) - {name}]
+        normal = {outcome.id: outcome.normal for outcome in craft.knowledge.checks[name].outcome}
+        after = sum(
+            expected_cost([weight * row[cause] for cause, weight in zip(causes, belief, strict=True)], options)
+            for outcome, row in table.items()
+            for options in (allowed if normal[outcome] else opened,)
+        )
+        saved = now - after - action.cost * sum(belief)
+        if saved > (WORTH_A_LOOK * now if best_help >= POOR_HELP else 0.0) and (best is None or saved > best[0]):
+            best = saved, replace(action, helps=saved)
+    return best[1] if best else None
+
+
+def _telling_checks(
+    facts: Facts, belief: Mapping[str, float], craft: Craft
+) -> list[tuple[str, dict[str, dict[str, float]]]]:
+    """The open checks that tell most of the leading causes, with the chance of each outcome under each cause."""
+    total = sum(belief.values()) or 1.0
+    found = []
+    for name, check in craft.knowledge.checks.items():
+        if not check.outcome or facts.answered(name):
+            continue
+        table = outcome_chances(name, belief, craft)
+        means = {outcome: sum(belief[cause] * row[cause] for cause in belief) / total for outcome, row in table.items()}
+        apart = sum(
+            belief[cause] / total * abs(row[cause] - means[outcome])
+            for outcome, row in table.items()
+            for cause in belief
+        )
+        found.append((apart, name, table))
+    found.sort(key=lambda item: (-item[0], item[1]))
+    return [(name, table) for _, name, table in found[:MOST_LOOKS]]
+
+
+def _first(ready: list[Action], held: list[Action], look: Action | None, facts: Facts, craft: Craft) -> Action | None:
+    if look is not None:
+        return look
+    leading = max((*ready[:1], *held[:1]), key=lambda action: action.helps / action.cost, default=None)
+    if leading is None:
+        return None
+    if leading in ready:
+        return leading
+    open_first = [name for name in leading.first if not facts.answered(name) and craft.knowledge.checks[name].outcome]
+    if open_first:
+        cheapest = min(open_first, key=lambda name: checks_action(name, 0.0, craft).cost)
+        return checks_action(cheapest, leading.helps, craft)
+    return ready[0] if ready else None
+
+
+def _together(first: Action, ready: list[Action]) -> tuple[Action, ...]:
+    """Quick, harmless changes worth making in one go before the next plate."""
+    if first.kind != "remedy" or first.helps >= ENOUGH_HELP:
+        return ()
+    bundle: list[Action] = []
+    helped = dict(first.causes)
+    for action in ready:
+        fresh = sum(part for cause, part in action.causes if cause not in helped)
+        quick = action.minutes <= QUICK_MINUTES and not action.plates and action.reversible
+        if action.id != first.id and quick and fresh > 0.05 and not _clash(action, (first, *bundle)):
+            bundle.append(action)
+            helped |= dict(action.causes)
+        if len(bundle) == MOST_BUNDLED - 1 or sum(helped.values()) >= ENOUGH_HELP:
+            break
+    return tuple(bundle)
+
+
+OPPOSITES = (
+    {"give-more-exposure", "give-less-exposure"},
+    {"develop-longer", "stop-development-sooner"},
+    {"cool-the-developer", "warm-the-developer"},
+    {"more-alcohol-in-developer", "less-alcohol-in-developer"},
+    {"dip-sooner", "wait-for-the-set"},
+    {"cool-the-bath", "warm-the-bath"},
+)
+
+
+def _clash(action: Action, others: tuple[Action, ...]) -> bool:
+    return any(action.id in pair and other.id in pair for pair in OPPOSITES for other in others)
+
+
+def share_by_kind(posterior: Posterior, craft: Craft) -> dict[str, float]:
+    """The first split: how the belief lies between chemistry, light and hand; adds up to one.
+
+    Args:
+        posterior: what is believed now
+        craft: the knowledge made ready
+    """
+    shares = shares_of(posterior)
+    split = {"chemistry": 0.0, "light": 0.0, "hand": 0.0}
+    for cause, share in shares.items():
+        if cause != UNLISTED:
+            split[craft.knowledge.causes[cause].kind] += share
+    total = sum(split.values()) or 1.0
+    return {kind: share / total for kind, share in split.items()}
+
+
+def treats_bath(action: Action | None, craft: Craft) -> bool:
+    """Whether an action alters the silver bath."""
+    return action is not None and action.kind == "remedy" and craft.knowledge.remedies[action.id].touches == BATH

@@ -1,0 +1,91 @@
+"""One plate in, one diagnosis out: the call a script makes."""
+
+from diagnose.advice.actions import remedies_now
+from diagnose.advice.cautions import cautions_of_answer
+from diagnose.advice.planning import MODES, Plan, plan, share_by_kind
+from diagnose.advice.stopping import SURE_ENOUGH, worth_asking
+from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import PlateError, near
+from diagnose.facts import Facts, understand
+from diagnose.plate import Plate
+from diagnose.reasoning.asking import Question, questions, shares_of, unlisted
+from diagnose.reasoning.chaining import Firing
+from diagnose.reasoning.craft import Craft, craft_of
+from diagnose.reasoning.receipts import Receipt, accounts
+from diagnose.reasoning.weighing import Evidence, Posterior, fire, gather, weigh
+
+
+class Diagnosis:
+    """What is believed of one plate and what to do about it.
+
+    Args:
+        plate: as it was told
+        facts: as it was understood
+        craft: the knowledge made ready
+        mode: "sitter-waiting" or "find-out"
+    """
+
+    def __init__(self, plate: Plate, facts: Facts, craft: Craft, mode: str) -> None:
+        self.plate, self.facts, self.craft, self.mode = plate, facts, craft, mode
+        self.firing: Firing = fire(facts, craft)
+        self.evidence: Evidence = gather(facts, self.firing, craft)
+        self.posterior: Posterior = weigh(self.evidence, craft)
+        self.plan: Plan = plan(facts, self.posterior, self.firing, craft, mode)
+
+    @property
+    def ranking(self) -> list[tuple[str, float]]:
+        """Every cause with its probability, the likeliest first."""
+        return sorted(self.posterior.causes.items(), key=lambda pair: (-pair[1], pair[0]))
+
+    @property
+    def unlisted(self) -> float:
+        """How likely it is that nothing known here is behind it."""
+        return unlisted(self.posterior)
+
+    @property
+    def split(self) -> dict[str, float]:
+        """Chemistry, light or hand; adds up to one."""
+        return share_by_kind(self.posterior, self.craft)
+
+    @property
+    def sure_enough(self) -> bool:
+        """Whether one cause leads so clearly that asking on is idle."""
+        return self.ranking[0][1] >= SURE_ENOUGH
+
+    def account(self, *causes: str) -> dict[str, tuple[Receipt, ...]]:
+        """The account of each cause; its terms add up to the cause's log-odds."""
+        return accounts(causes, self.evidence, self.posterior, self.craft)
+
+    def questions(self, *, asked: int = 0, standing_at: str = "") -> list[Question]:
+        """Every open question, the most telling for its time first."""
+        return questions(self.facts, self.posterior, self.craft, asked=asked, standing_at=standing_at)
+
+    def worth_asking(self, *, asked: int = 0, standing_at: str = "") -> list[Question]:
+        """The leading questions that could still change what to do first; [] means: stop asking."""
+        best = remedies_now(self.facts, shares_of(self.posterior), self.firing, self.craft)
+        found = self.questions(asked=asked, standing_at=standing_at)
+        return worth_asking(found, self.facts, self.posterior, self.craft, best[0].id if best else None)
+
+    def cautions(self) -> tuple[str, ...]:
+        """Every caution of the answer, the dangerous ones first."""
+        actions = [
+            action for action in (self.plan.first, *self.plan.together, *self.plan.then, *self.plan.later) if action
+        ]
+        return cautions_of_answer((action.cautions for action in actions), self.firing, self.craft)
+
+
+def diagnose(plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0]) -> Diagnosis:
+    """Why a plate came out spoiled, and what to do next.
+
+    Args:
+        plate: a `Plate`, or a table with symptoms, conditions, checks and tried
+        knowledge: from `read_knowledge`
+        mode: "sitter-waiting" bundles quick changes; "find-out" changes one thing a plate
+
+    Raises:
+        PlateError: everything in the plate that cannot be understood, in one line
+    """
+    if mode not in MODES:
+        raise PlateError(f"no mode called {mode!r}; use {' or '.join(MODES)}; {near(mode, MODES)}")
+    told = plate if isinstance(plate, Plate) else Plate.read(plate)
+    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode)

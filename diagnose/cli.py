@@ -1,0 +1,287 @@
+"""The command line: options only; each command is one call into talk/."""
+
+import os
+import sys
+from typing import Any, NoReturn
+
+import click
+
+from diagnose.errors import DiagnoseError, KnowledgeError
+
+INTERRUPTED = 130
+BUG = 3
+
+Context = click.Context
+Names = list[str]
+
+
+def complete_symptoms(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
+    """Symptoms that begin with what was typed."""
+    return _complete("symptoms", incomplete)
+
+
+def complete_conditions(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
+    """Conditions, and their options after the equals sign."""
+    return _complete("conditions", incomplete, suffix="=")
+
+
+def complete_checks(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
+    """Checks that begin with what was typed."""
+    return _complete("checks", incomplete, suffix="=")
+
+
+def complete_remedies(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
+    """Remedies that begin with what was typed."""
+    return _complete("remedies", incomplete, suffix="=")
+
+
+def complete_causes(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
+    """Causes that begin with what was typed."""
+    return _complete("causes", incomplete)
+
+
+def _complete(kind: str, incomplete: str, suffix: str = "") -> Names:
+    from diagnose.entries.compiled import read_knowledge
+
+    try:
+        return [name + suffix for name in getattr(read_knowledge(), kind) if name.startswith(incomplete)]
+    except DiagnoseError:
+        return []
+
+
+@click.group(
+    invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96}
+)
+@click.option("--safelight", is_flag=True, help="Red and amber on black, for the darkroom.")
+@click.option("--plain", is_flag=True, help="No colour, no symbols: for screen readers and simple terminals.")
+@click.option(
+    "--knowledge", "folders", multiple=True, metavar="FOLDER", help="Your own knowledge, laid over the program's."
+)
+@click.version_option(package_name="wetplate-diagnose", message="%(prog)s %(version)s")
+@click.pass_context
+def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...]) -> None:
+    """Say why a wet plate came out spoiled, and the one thing to change before the next pour.
+
+    Without a command it asks you about the plate.
+    """
+    context.obj = {"safelight": safelight, "plain": plain, "folders": folders}
+    if context.invoked_subcommand is None:
+        from diagnose.plate import Plate
+        from diagnose.talk import commands
+
+        commands.run_dialog(commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting")
+
+
+@main.command()
+@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=complete_symptoms)
+@click.option(
+    "--shows",
+    multiple=True,
+    metavar="SIGN[:place=...,colour=...]",
+    help="A sign the plate shows; any word for it will do.",
+    shell_complete=complete_symptoms,
+)
+@click.option(
+    "--not-there",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign looked for and not there.",
+    shell_complete=complete_symptoms,
+)
+@click.option(
+    "--unsure", multiple=True, metavar="SIGN", help="A sign that may be there.", shell_complete=complete_symptoms
+)
+@click.option(
+    "--cannot-tell", multiple=True, metavar="SIGN", help="A sign you cannot tell.", shell_complete=complete_symptoms
+)
+@click.option(
+    "-c",
+    "--condition",
+    multiple=True,
+    metavar="NAME=VALUE",
+    help='Something about the session: room_temperature="28 °C".',
+    shell_complete=complete_conditions,
+)
+@click.option(
+    "--check",
+    "checks",
+    multiple=True,
+    metavar="CHECK=OUTCOME",
+    help="A check you made and how it came out.",
+    shell_complete=complete_checks,
+)
+@click.option(
+    "--tried",
+    multiple=True,
+    metavar="REMEDY=RESULT",
+    help="What you tried: RESULT is no-change, better or cured.",
+    shell_complete=complete_remedies,
+)
+@click.option("--file", metavar="FILE", help="A plate in TOML or JSON; - reads standard input.")
+@click.option("--find-out", is_flag=True, help="Change one thing a plate, to learn; the default is a waiting sitter.")
+@click.option("--json", "as_json", is_flag=True, help="The whole answer as JSON (see `diagnose schema`).")
+@click.option("--full", is_flag=True, help="The whole answer: plan, reasons, what would change it.")
+@click.option("--trace", is_flag=True, help="Every rule that fired, and why.")
+@click.option(
+    "--why", metavar="CAUSE", help="How one cause comes about, and its account.", shell_complete=complete_causes
+)
+@click.option("--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=complete_causes)
+@click.option("--talk", is_flag=True, help="Go on from here with questions.")
+@click.pass_context
+def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
+    r"""Diagnose one plate in one go.
+
+    \b
+    diagnose plate comets "oyster shells" -c holder_wiped=no
+    diagnose plate --shows fog:colour=grey --check proving-plate=fogs --json
+    diagnose plate --file plate.toml
+
+    A plate file has the tables [symptoms], [conditions] and [checks]:
+
+    \b
+    [symptoms]
+    comets = { place = "scattered" }
+    fog = false
+    [conditions]
+    room_temperature = "28 °C"
+    """
+    from diagnose.answer import diagnose
+    from diagnose.talk import commands, screens
+    from diagnose.talk.telling import tell
+
+    told = tell(
+        options["file"],
+        present=(*signs, *options["shows"]),
+        absent=options["not_there"],
+        unsure=options["unsure"],
+        unknown=options["cannot_tell"],
+        conditions=options["condition"],
+        checks=options["checks"],
+        tried=options["tried"],
+    )
+    knowledge = commands.knowledge_of(context.obj["folders"])
+    mode = "find-out" if options["find_out"] else "sitter-waiting"
+    look = _look(context)
+    diagnosis = diagnose(told, knowledge, mode=mode)
+    if options["talk"]:
+        commands.run_dialog(knowledge, look, told, mode)
+    elif options["as_json"]:
+        commands.print_json(diagnosis)
+    elif options["why"]:
+        look.show(screens.why_screen(commands.cause_named(options["why"], diagnosis), diagnosis))
+    elif options["why_not"]:
+        look.show(screens.why_not_screen(commands.cause_named(options["why_not"], diagnosis), diagnosis))
+    else:
+        commands.show_answer(diagnosis, look, full=options["full"], trace=options["trace"])
+
+
+@main.command()
+@click.option("--find-out", is_flag=True, help="Change one thing a plate, to learn.")
+@click.pass_context
+def demo(context: Context, find_out: bool) -> None:
+    """Diagnose a demonstration plate from an invented afternoon."""
+    from diagnose.talk import commands
+
+    mode = "find-out" if find_out else "sitter-waiting"
+    commands.run_demo(commands.knowledge_of(context.obj["folders"]), _look(context), mode)
+
+
+@main.command()
+@click.argument("words", nargs=-1)
+@click.pass_context
+def symptoms(context: Context, words: tuple[str, ...]) -> None:
+    """Find a sign by any word for it; without a word, all of them."""
+    from diagnose.talk import commands
+
+    if not commands.list_symptoms(" ".join(words), commands.knowledge_of(context.obj["folders"]), _look(context)):
+        context.exit(1)
+
+
+@main.group()
+def knowledge() -> None:
+    """Look after the knowledge files."""
+
+
+@knowledge.command(name="check")
+@click.argument("folders", nargs=-1, metavar="[FOLDER]...")
+@click.option("--judged", is_flag=True, help="List the links that rest on judgement alone.")
+@click.pass_context
+def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> None:
+    """Check every knowledge file; all problems at once, each with its line and what to do."""
+    from diagnose.talk import commands
+
+    if not commands.check_knowledge(folders or context.obj["folders"], _look(context), judged=judged):
+        context.exit(1)
+
+
+@knowledge.command(name="folder")
+def show_folder() -> None:
+    """Say where the knowledge files are."""
+    from diagnose.entries.compiled import knowledge_folder
+
+    click.echo(knowledge_folder())
+
+
+@main.command()
+@click.argument("which", type=click.Choice(["answer", "plate"]), default="answer")
+def schema(which: str) -> None:
+    """Print the JSON Schema of the answer, or of a plate file."""
+    from diagnose.talk import commands
+
+    commands.print_schema(which)
+
+
+@main.command()
+@click.argument("shell", type=click.Choice(["bash", "zsh", "fish"]))
+def completion(shell: str) -> None:
+    r"""Print the lines that make your shell complete commands, signs and conditions.
+
+    \b
+    bash: diagnose completion bash >> ~/.bashrc
+    """
+    from click.shell_completion import get_completion_class
+
+    maker = get_completion_class(shell)
+    if maker is not None:
+        click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
+
+
+def _look(context: Context) -> Any:
+    from diagnose.talk.theme import make_look
+
+    return make_look(safelight=context.obj["safelight"], plain=context.obj["plain"])
+
+
+def run() -> NoReturn:
+    """Run the command line and leave with its exit code.
+
+    0 done, 1 something told cannot be used, 2 the command is not used like that, 3 a bug, 130 interrupted.
+    """
+    try:
+        code = main.main(prog_name="diagnose", standalone_mode=False)
+        sys.stdout.flush()
+    except (click.exceptions.Abort, KeyboardInterrupt):
+        code = INTERRUPTED
+    except click.ClickException as error:
+        error.show()
+        code = error.exit_code
+    except KnowledgeError as error:
+        _say(*map(str, error.problems), f"diagnose: {error}; mend them, then run `diagnose knowledge check`")
+        code = error.exit_code
+    except DiagnoseError as error:
+        _say(f"diagnose: {error}")
+        code = error.exit_code
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = 0
+    except Exception as error:  # noqa: BLE001 - the last stop: anything that comes here is a bug of ours
+        from diagnose.talk.bug import keep_log
+
+        _say(*keep_log(error))
+        code = BUG
+    sys.exit(code if isinstance(code, int) else 0)
+
+
+def _say(*lines: str) -> None:
+    for line in lines:
+        click.echo("".join(letter if letter.isprintable() else " " for letter in line), err=True)

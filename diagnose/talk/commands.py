@@ -1,0 +1,217 @@
+"""What each command does; the command line itself is in cli.py."""
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from rich.text import Text
+
+from diagnose.answer import Diagnosis, diagnose
+from diagnose.entries.compiled import read_knowledge
+from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import PlateError, near
+from diagnose.plate import Plate, shown
+from diagnose.talk import screens
+from diagnose.talk.theme import Look
+
+
+def knowledge_of(folders: tuple[str, ...]) -> Knowledge:
+    """The knowledge that came with the program, with the person's own folders laid over it.
+
+    Args:
+        folders: as typed; a folder that holds a stages.toml replaces the program's own
+    """
+    paths = [Path(folder).expanduser() for folder in folders]
+    if paths and (paths[0] / "stages.toml").is_file():
+        return read_knowledge(*paths)
+    return read_knowledge(None, *paths)
+
+
+def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: bool = False) -> None:
+    """The first screen, and more where it is wanted.
+
+    Args:
+        diagnosis: what is believed
+        look: where and how it is shown
+        full: the plan, the accounts and what would change the answer, too
+        trace: the rules that fired, too
+    """
+    if diagnosis.craft.notice:
+        print(diagnosis.craft.notice, file=sys.stderr)  # noqa: T201 - said beside the answer, so that piped answers stay clean
+    look.show(screens.first_screen(diagnosis))
+    cautions = [name for name in diagnosis.cautions() if name not in _beside(diagnosis)]
+    known = diagnosis.craft.knowledge.cautions
+    everywhere = [name for name in cautions if known[name].level == "danger" and known[name].way]
+    for name in everywhere:
+        look.show(
+            screens.labelled("Danger", f"{known[name].title}. {screens.first_sentence(known[name].say)}", "danger", 0)
+        )
+    if full:
+        look.show(Text(""), screens.told_screen(diagnosis), Text(""), screens.plan_screen(diagnosis), Text(""))
+        look.show(screens.turn_screen(diagnosis), Text(""), screens.account_screen(diagnosis.ranking[0][0], diagnosis))
+        look.show(Text(""), screens.cautions_screen(diagnosis))
+    if trace:
+        look.show(Text(""), screens.trace_screen(diagnosis))
+    if not full:
+        show_questions(diagnosis, look)
+
+
+def _beside(diagnosis: Diagnosis) -> set[str]:
+    """Cautions the first screen shows already."""
+    plan = diagnosis.plan
+    return {name for action in (plan.first, *plan.together) if action for name in action.cautions}
+
+
+def show_questions(diagnosis: Diagnosis, look: Look) -> None:
+    """What would be worth telling next, briefly."""
+    from diagnose import phrases
+
+    found = diagnosis.worth_asking()[:3]
+    if not found:
+        return
+    look.show(Text(""), screens.heading("Worth telling next"))
+    for question in found:
+        option = {"symptom": "--shows", "attribute": "--shows", "condition": "--condition", "check": "--check"}[
+            question.kind
+        ]
+        asked = phrases.question(question, diagnosis.craft.knowledge)
+        look.show(
+            screens.bulleted(
+                f"{asked} ({option} {question.id.replace('.', ':')}{'=...' if question.kind != 'symptom' else ''})"
+            )
+        )
+
+
+def cause_named(name: str, diagnosis: Diagnosis) -> str:
+    """A cause by its full name, its last part, or its place in the ranking.
+
+    Args:
+        name: as typed
+        diagnosis: for the ranking
+
+    Raises:
+        PlateError: no such cause
+    """
+    known = diagnosis.craft.knowledge.causes
+    if name.isascii() and name.isdigit() and 1 <= int(name[:6]) <= len(known):
+        return diagnosis.ranking[int(name) - 1][0]
+    found = [cause for cause in known if name in {cause, cause.partition("/")[2]}]
+    if not found:
+        hint = near(name[:100], [*known, *(cause.partition("/")[2] for cause in known)])
+        raise PlateError(f"no cause called {shown(name)!r}; {hint or 'the ranking shows their names with --json'}")
+    return found[0]
+
+
+def print_json(diagnosis: Diagnosis) -> None:
+    """The whole answer as JSON."""
+    from diagnose.record import answer_record
+
+    print(answer_record(diagnosis).model_dump_json(indent=2))  # noqa: T201
+
+
+def print_schema(which: str) -> None:
+    """The shape of the JSON that goes out, or of the plate that comes in.
+
+    Args:
+        which: "answer" or "plate"
+    """
+    from diagnose.record import AnswerRecord
+
+    model: Any = AnswerRecord if which == "answer" else Plate
+    schema = model.model_json_schema(mode="serialization" if which == "answer" else "validation")
+    print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
+
+
+def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str) -> None:
+    """Talk about a plate.
+
+    Args:
+        knowledge: the craft
+        look: where and how it is shown
+        plate: what is known already
+        mode: how the plan is made
+    """
+    from diagnose.talk.dialog import Dialog, listen_to_terminal
+
+    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode).run()
+
+
+def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:
+    """The demonstration plate, from its story to its answer."""
+    from diagnose.talk.demonstration import PLATE, STORY
+    from diagnose.talk.telling import as_command
+
+    plate = Plate.read(PLATE)
+    diagnosis = diagnose(plate, knowledge, mode=mode)
+    look.show(Text(STORY, style="faint"), Text(""), screens.told_screen(diagnosis), Text(""))
+    show_answer(diagnosis, look)
+    look.show(Text(""), Text("The same by hand; add --talk to be asked, --full for the reasons:", style="faint"))
+    look.console.print(as_command(plate.told()), soft_wrap=True)
+
+
+def list_symptoms(words: str, knowledge: Knowledge, look: Look) -> bool:
+    """Symptoms by any word for them.
+
+    Args:
+        words: what is looked for; "" for all
+        knowledge: the craft
+        look: where and how it is shown
+
+    Returns:
+        whether any was found
+    """
+    from diagnose.talk.finding import search
+
+    found = search(words, knowledge, most=len(knowledge.symptoms))
+    for name in found:
+        symptom = knowledge.symptoms[name]
+        look.show(Text.assemble((name, "number"), "  ", (symptom.title, "title")))
+        look.show(screens.item(symptom.look))
+        look.show(screens.item(f"also called: {', '.join(symptom.synonyms)}", style="faint"))
+        for attribute, values in symptom.attributes.items():
+            look.show(screens.item(f"{attribute}: {', '.join(values)}", style="faint"))
+    if not found:
+        look.show(Text(f"No sign is called {shown(words)!r}. `diagnose symptoms` alone lists them all.", style="care"))
+    return bool(found)
+
+
+def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bool:
+    """Every problem of the knowledge, or what still rests on judgement alone.
+
+    Args:
+        folders: as for `knowledge_of`
+        look: where and how it is shown
+        judged: list the links that rest on judgement alone, too
+
+    Returns:
+        whether the knowledge may be used
+    """
+    from diagnose.entries.compiled import knowledge_folder
+    from diagnose.entries.proofread import check_folders, judged_links
+
+    paths = [Path(folder).expanduser() for folder in folders]
+    main = [] if paths and (paths[0] / "stages.toml").is_file() else [knowledge_folder()]
+    problems = check_folders(*main, *paths)
+    for problem in problems:
+        look.console.print(str(problem), soft_wrap=True)
+    if problems:
+        look.show(
+            Text(
+                f"{len(problems)} problem{'s' if len(problems) != 1 else ''}. Mend them and check again.",
+                style="danger",
+            )
+        )
+        return False
+    knowledge = read_knowledge(*main, *paths)
+    counts = ", ".join(
+        f"{len(getattr(knowledge, kind))} {kind}"
+        for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies")
+    )
+    look.show(Text(f"No problems. {counts}.", style="act"))
+    if judged:
+        found, total = judged_links(knowledge)
+        for place in found:
+            look.console.print(place, soft_wrap=True)
+        look.show(Text(f"{len(found)} of {total} links rest on judgement alone."))
+    return True

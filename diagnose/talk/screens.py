@@ -1,0 +1,328 @@
+"""Screens as values: the answer, the plan, the reasons. Each turns into lines of text; the look decides the colours."""
+
+from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
+from rich.text import Text
+
+from diagnose import phrases
+from diagnose.advice.actions import Action
+from diagnose.answer import Diagnosis
+from diagnose.bands import band, percent
+from diagnose.reasoning.craft import Craft
+
+INDENT = 2
+SHOWN_FIRST = 3
+LEAST_SHOWN = 0.02
+
+
+class Inset:
+    """A paragraph set in from the left; later lines a little further, and no blanks at the right end."""
+
+    def __init__(self, text: Text, indent: int, hang: int = 0) -> None:
+        self.text, self.indent, self.hang = text, indent, hang
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        """Wrap to what is left of the width."""
+        width = max(10, options.max_width - self.indent - self.hang)
+        for number, line in enumerate(self.text.wrap(console, width)):
+            line.rstrip()
+            yield Text(" " * (self.indent + (self.hang if number else 0))) + line
+
+
+def heading(text: str) -> Text:
+    """A heading on a line of its own."""
+    return Text(text, style="title")
+
+
+def item(text: str | Text, indent: int = INDENT, style: str = "why", hang: int = 0) -> RenderableType:
+    """A paragraph, set in."""
+    return Inset(text if isinstance(text, Text) else Text(text, style=style), indent, hang)
+
+
+def labelled(label: str, text: str, style: str = "why", indent: int = INDENT) -> RenderableType:
+    """A paragraph that begins with its label."""
+    return item(Text.assemble((f"{label}: ", "key"), (text, style)), indent, hang=2)
+
+
+def bulleted(text: str, indent: int = INDENT, style: str = "why") -> RenderableType:
+    """An item of a list."""
+    return item(f"- {text}", indent, style, hang=2)
+
+
+def numbered(number: int | str, text: str | Text, indent: int = INDENT) -> RenderableType:
+    """A numbered item, or a key and what it does."""
+    said = text if isinstance(text, Text) else Text(text, style="why")
+    return item(Text.assemble((f"{number} ", "number"), said), indent, hang=2)
+
+
+def first_screen(diagnosis: Diagnosis) -> RenderableType:
+    """The one next action, why, how sure; the first split; the ranked three."""
+    return Group(next_action(diagnosis), Text(""), split_line(diagnosis), Text(""), ranked(diagnosis))
+
+
+def next_action(diagnosis: Diagnosis) -> RenderableType:
+    """What to do before the next pour."""
+    plan, craft = diagnosis.plan, diagnosis.craft
+    if plan.first is None:
+        return Group(
+            heading("Nothing to change yet"),
+            item(
+                "Nothing known here would help with what was told. Tell one thing more, or make a plate exactly as before and look."
+            ),
+        )
+    action = plan.first
+    title = "Look at this first" if action.kind == "check" else "Change this before the next pour"
+    lines: list[RenderableType] = [heading(title), item(phrases.action_title(action, craft.knowledge), style="act")]
+    lines += body(action, diagnosis)
+    if plan.together:
+        lines.append(labelled("Do these quick things too", "then make one plate and see"))
+        for other in plan.together:
+            lines.append(bulleted(phrases.action_title(other, craft.knowledge), INDENT + 2))
+            lines += caution_lines(other, craft, INDENT + 4)
+    return Group(*lines)
+
+
+def body(action: Action, diagnosis: Diagnosis) -> list[RenderableType]:
+    """Why, how sure, what to do, what will be seen, when to stop, what can hurt."""
+    craft = diagnosis.craft
+    say, see, stop = phrases.doing(action, craft.knowledge)
+    lines = [labelled("Why", phrases.action_why(action, craft.knowledge))]
+    if action.kind == "remedy" and action.causes:
+        chance = diagnosis.posterior.causes[action.causes[0][0]]
+        lines.append(labelled("How sure", f"{band(chance)}, {percent(chance)}; it helps about {tenths(action.helps)}"))
+    lines += caution_lines(action, craft)
+    lines.append(labelled("Do", say))
+    if see:
+        lines.append(labelled("You will see", see))
+    if stop:
+        lines.append(labelled("Stop", stop, "care"))
+    lines.append(labelled("It costs", phrases.cost(action)))
+    return lines
+
+
+def caution_lines(action: Action, craft: Craft, indent: int = INDENT, *, whole: bool = False) -> list[RenderableType]:
+    """The cautions beside an action: what can maim or kill on a line of its own, the rest by name."""
+    known = craft.knowledge.cautions
+    dangers = [known[name] for name in action.cautions if known[name].level == "danger"]
+    cares = [known[name] for name in action.cautions if known[name].level == "care"]
+    if whole:
+        return [
+            labelled("Danger" if c.level == "danger" else "Care", f"{c.title}. {c.say}", c.level, indent)
+            for c in dangers + cares
+        ]
+    lines = [
+        labelled("Danger", f"{caution.title}. {first_sentence(caution.say)}", "danger", indent) for caution in dangers
+    ]
+    if cares:
+        lines.append(labelled("Care", "; ".join(caution.title for caution in cares), "care", indent))
+    return lines
+
+
+def first_sentence(text: str) -> str:
+    """The first sentence of a caution; the whole of it is a key away."""
+    head, dot, _ = text.partition(". ")
+    return head + dot.strip()
+
+
+def cautions_screen(diagnosis: Diagnosis) -> RenderableType:
+    """Every caution of the answer, whole."""
+    known = diagnosis.craft.knowledge.cautions
+    lines = [
+        labelled(
+            "Danger" if known[name].level == "danger" else "Care",
+            f"{known[name].title}. {known[name].say}",
+            known[name].level,
+        )
+        for name in diagnosis.cautions()
+    ]
+    return Group(heading("Cautions"), *lines) if lines else Text("")
+
+
+def tenths(chance: float) -> str:
+    """A chance as so many plates in ten."""
+    count = round(chance * 10)
+    return "less than 1 time in 10" if count < 1 else f"{count} times in 10" if count > 1 else "1 time in 10"
+
+
+def split_line(diagnosis: Diagnosis) -> RenderableType:
+    """Chemistry, light or hand."""
+    split = diagnosis.split
+    leading = max(split, key=lambda kind: split[kind])
+    words = {"chemistry": "the chemistry", "light": "the light", "hand": "the hand (pouring, timing, cleaning)"}
+    counted = "   ".join(f"{kind} {percent(share)}" for kind, share in split.items())
+    said = f"Rather {words[leading]}." if split[leading] >= 0.6 else "Chemistry, light or hand: still open."
+    return Group(Text(said, style="why"), item(counted, style="number"))
+
+
+def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
+    """The likeliest causes with their words and numbers, and how well they explain what was seen."""
+    lines: list[RenderableType] = [heading("What it may be")]
+    knowledge = diagnosis.craft.knowledge
+    for number, (cause, chance) in enumerate(diagnosis.ranking[:count], start=1):
+        if number > 1 and chance < LEAST_SHOWN:
+            break
+        lines.append(numbered(number, knowledge.causes[cause].title))
+        lines.append(item(f"{band(chance)}, {percent(chance)}", INDENT + 2, "number"))
+    told = bool(diagnosis.facts.present or diagnosis.facts.unsure)
+    if diagnosis.unlisted >= phrases.UNLISTED_SOME or not told:
+        lines.append(item(phrases.unlisted(diagnosis.unlisted, told=told), style="care"))
+    aside = phrases.set_aside(diagnosis.posterior.set_aside, knowledge)
+    return Group(*lines, *([item(aside, style="care")] if aside else []))
+
+
+def plan_screen(diagnosis: Diagnosis) -> RenderableType:
+    """What comes after the first action, and what waits for after hours."""
+    knowledge = diagnosis.craft.knowledge
+    lines: list[RenderableType] = []
+    for title, actions in (
+        ("After that, one at a time", diagnosis.plan.then),
+        ("For after hours, not now", diagnosis.plan.later),
+    ):
+        if actions:
+            lines.append(heading(title))
+        for action in actions:
+            lines.append(bulleted(f"{phrases.action_title(action, knowledge)} ({phrases.cost(action)})"))
+            if action.first:
+                checks = " and ".join(f"“{knowledge.checks[name].title}”" for name in action.first)
+                lines.append(item(f"only if called for by {checks}", INDENT + 2, "care"))
+    return Group(*lines) if lines else Text("")
+
+
+def account_screen(cause: str, diagnosis: Diagnosis) -> RenderableType:
+    """Every term behind one cause's number."""
+    knowledge = diagnosis.craft.knowledge
+    chance = diagnosis.posterior.causes[cause]
+    lines: list[RenderableType] = [
+        heading(f"Why “{knowledge.causes[cause].title}” is {band(chance)}, {percent(chance)}"),
+        item(
+            "Each line: what was told, and how much it speaks for (+) or against (-). 3 doubles the odds, 10 makes them ten times.",
+            style="faint",
+        ),
+    ]
+    for receipt in diagnosis.account(cause)[cause]:
+        said = phrases.receipt(receipt, diagnosis.facts, knowledge)
+        lines.append(item(Text.assemble((f"{receipt.decibans:+5.1f}  ", "number"), (said, "why")), hang=7))
+        if receipt.source:
+            lines.append(item(f"({'; '.join(receipt.source)})", INDENT + 7, "faint"))
+    return Group(*lines)
+
+
+def why_screen(cause: str, diagnosis: Diagnosis) -> RenderableType:
+    """How a cause brings about what was seen, step by step."""
+    from diagnose.reasoning.explaining import chain
+
+    knowledge = diagnosis.craft.knowledge
+    entry = knowledge.causes[cause]
+    lines: list[RenderableType] = [heading(entry.title), item(entry.brief), heading("How it comes about")]
+    for number, step in enumerate(chain(cause, diagnosis.facts, diagnosis.craft), start=1):
+        lines.append(numbered(number, step.then))
+        if step.shows:
+            shown = {
+                "present": "you saw this",
+                "unsure": "you may have seen this",
+                "absent": "you did not see this",
+            }.get(step.seen, "look for this")
+            lines.append(item(f"shows as: {knowledge.symptoms[step.shows].title} ({shown})", INDENT + 2, "number"))
+        lines.append(item(f"({'; '.join(step.source)})", INDENT + 2, "faint"))
+    if entry.look_alike:
+        lines.append(heading("Taken for"))
+        lines += [item(f"{knowledge.causes[alike.cause].title}: {alike.apart}") for alike in entry.look_alike]
+    if entry.dissent:
+        lines.append(heading("Where the books differ"))
+        lines += [item(f"{dissent.says} ({'; '.join(dissent.from_)})") for dissent in entry.dissent]
+    return Group(*lines, account_screen(cause, diagnosis))
+
+
+def why_not_screen(rival: str, diagnosis: Diagnosis) -> RenderableType:
+    """Why a named cause does not lead."""
+    from diagnose.reasoning.explaining import why_not
+
+    knowledge = diagnosis.craft.knowledge
+    leader = next(cause for cause, _ in diagnosis.ranking if cause != rival)
+    books = diagnosis.account(leader, rival)
+    chances = diagnosis.posterior.causes
+    if chances[rival] >= chances[leader]:
+        return Group(
+            heading(f"“{knowledge.causes[rival].title}” leads, with {percent(chances[rival])}."),
+            account_screen(rival, diagnosis),
+        )
+    lines: list[RenderableType] = [
+        heading(f"Why not “{knowledge.causes[rival].title}”? It is {band(chances[rival])}, {percent(chances[rival])}"),
+        item(f"“{knowledge.causes[leader].title}” leads with {percent(chances[leader])}. What parts them most:"),
+    ]
+    for contrast in why_not(books[leader], books[rival]):
+        receipt = contrast.for_second or contrast.for_first
+        if receipt is None:
+            continue
+        lines.append(
+            item(
+                Text.assemble(
+                    (f"{contrast.decibans:5.1f}  ", "number"),
+                    (phrases.receipt(receipt, diagnosis.facts, knowledge), "why"),
+                )
+            )
+        )
+    return Group(*lines)
+
+
+def turn_screen(diagnosis: Diagnosis) -> RenderableType:
+    """What would put another cause first."""
+    from diagnose.reasoning.explaining import turns
+
+    knowledge = diagnosis.craft.knowledge
+    found = turns(diagnosis.questions(), diagnosis.facts, diagnosis.posterior, diagnosis.craft)
+    lines: list[RenderableType] = [heading("What would change this answer")]
+    for turn in found:
+        asked = phrases.question(turn.question, knowledge)
+        answer = answer_words(turn.question.id, turn.question.kind, turn.answer, diagnosis.craft)
+        lines.append(
+            bulleted(
+                f"{asked} If the answer is “{answer}”: “{knowledge.causes[turn.leader].title}”, {percent(turn.probability)}."
+            )
+        )
+    return Group(*lines) if found else Group(*lines, item("No single answer would."))
+
+
+def trace_screen(diagnosis: Diagnosis) -> RenderableType:
+    """Every rule that fired, with the facts it fired on."""
+    knowledge = diagnosis.craft.knowledge
+    lines: list[RenderableType] = [heading(f"Rules that fired ({diagnosis.firing.engine})")]
+    for rule in diagnosis.firing.trace:
+        because = "; ".join(phrases.atom(atom, diagnosis.facts, knowledge) for atom in rule.when)
+        lines.append(item(Text.assemble((rule.name, "key"), (f": because {because}", "faint"))))
+    return Group(*lines)
+
+
+def told_screen(diagnosis: Diagnosis) -> RenderableType:
+    """What was told, so that a slip can be seen."""
+    facts, knowledge = diagnosis.facts, diagnosis.craft.knowledge
+    lines: list[str] = []
+    for names, word in (
+        (facts.present, ""),
+        (facts.unsure, "not sure: "),
+        ({name: {} for name in sorted(facts.absent)}, "not there: "),
+    ):
+        for name, attributes in names.items():
+            described = [knowledge.attributes[key].values[value] for key, value in attributes.items()]
+            lines.append(
+                f"{word}{knowledge.symptoms[name].title}" + (f" ({', '.join(described)})" if described else "")
+            )
+    known = (*facts.amounts, *facts.options)
+    lines += [f"{phrases.spaced(name)}: {facts.value_words(name, knowledge)}" for name in sorted(known)]
+    lines += [phrases.finding(f"{check}={outcome}", knowledge) for check, outcome in facts.outcomes.items()]
+    lines += [f"tried: {knowledge.remedies[remedy].title} ({result})" for remedy, result in facts.tried]
+    return Group(heading("What was told"), *(bulleted(line) for line in lines)) if lines else Text("")
+
+
+def answer_words(name: str, kind: str, answer: str, craft: Craft) -> str:
+    """An answer as it is offered."""
+    knowledge = craft.knowledge
+    match kind:
+        case "symptom":
+            return answer
+        case "attribute":
+            return knowledge.attributes[name.partition(".")[2]].values[answer]
+        case "check":
+            return next(outcome.says for outcome in knowledge.checks[name].outcome if outcome.id == answer)
+        case _:
+            entry = knowledge.conditions[name]
+            return f"about {float(answer):.3g} {entry.unit}" if entry.kind == "quantity" else entry.answers[answer]
