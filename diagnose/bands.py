@@ -27,6 +27,6 @@ def percent(probability: float) -> str:
     """A probability as a whole percent, never 0 or 100.
 
     >>> percent(0.9999)
-    '99 %'
+    '99%'
     """
-    return f"{min(99, max(1, round(probability * 100)))} %"
+    return f"{min(99, max(1, round(probability * 100)))}%"

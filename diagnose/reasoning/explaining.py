@@ -8,7 +8,6 @@ from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.receipts import Receipt
 from diagnose.reasoning.weighing import Posterior, fire, gather, weigh
 
-
 CLEARLY = 1.25  # how far ahead another cause must come out before an answer is said to turn it: judged
 
 

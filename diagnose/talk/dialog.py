@@ -12,12 +12,14 @@ from diagnose.answer import Diagnosis, diagnose
 from diagnose.bands import band, percent
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError
+from diagnose.facts import plain
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
 from diagnose.talk import screens
-from diagnose.talk.finding import search
+from diagnose.talk.finding import names_of, search
 from diagnose.talk.telling import as_command
 from diagnose.talk.theme import Look
+from diagnose.units import print_amount
 
 INTRO = (
     "Put the plate away first. Then say what it shows: type a word for it (fog, streaks, edge ...) or a number. "
@@ -116,8 +118,11 @@ class Dialog:
         offered = [answer for answer, _ in question.answers]
         amount = question.kind == "condition" and knowledge.conditions[question.id].kind == "quantity"
         if amount:
-            unit = knowledge.conditions[question.id].unit
-            self.look.show(Text(f"Type an amount, such as 20 {unit}.", style="faint"))
+            entry = knowledge.conditions[question.id]
+            example = print_amount(float(f"{sum(entry.ordinary or entry.range or (0, 0)) / 2:.2g}"), entry.unit)
+            self.look.show(
+                Text(f"Type an amount, such as {example}; a bare number is taken as {entry.unit}.", style="faint")
+            )
         else:
             for number, answer in enumerate(offered, start=1):
                 said = screens.answer_words(question.id, question.kind, answer, diagnosis.craft)
@@ -129,12 +134,19 @@ class Dialog:
                 continue
             if self.common(typed, diagnosis):
                 return
-            value = typed if amount else pick(typed, offered)
+            value = self.amount(typed, question) if amount else pick(typed, offered)
             if typed == DONT_KNOW or value is not None:
                 if self.take(question, DONT_KNOW if typed == DONT_KNOW else str(value)):
                     return
                 continue
             self.look.show(Text("That is not one of the answers. " + self.keys, style="care"))
+
+    def amount(self, typed: str, question: Question) -> str | None:
+        """What was typed as an amount; a bare number gets the condition's own unit."""
+        if not any(letter.isdigit() for letter in typed):
+            return None
+        bare = typed.replace(",", ".").replace(".", "", 1).lstrip("-").isdigit()
+        return f"{typed} {self.knowledge.conditions[question.id].unit}" if bare else typed
 
     @property
     def keys(self) -> str:
@@ -232,6 +244,9 @@ class Dialog:
                     )
                     listed = search("", self.knowledge, MOST_LISTED)
                     continue
+                if len(listed) == 1 and plain(typed) in {plain(word) for word in names_of(listed[0], self.knowledge)}:
+                    chosen = listed[0]
+            if chosen is None:
                 self.list_signs(listed)
                 self.look.show(Text("Type its number, another word, or just Enter to go on.", style="faint"))
                 continue

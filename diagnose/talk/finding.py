@@ -16,6 +16,17 @@ EVERYDAY = (
 )
 
 
+def names_of(name: str, knowledge: Knowledge) -> tuple[str, ...]:
+    """Everything a symptom is called.
+
+    Args:
+        name: the symptom
+        knowledge: the craft
+    """
+    symptom = knowledge.symptoms[name]
+    return (name, symptom.title, *symptom.synonyms, *symptom.period)
+
+
 def search(words: str, knowledge: Knowledge, most: int = 12) -> list[str]:
     """Symptoms whose names, synonyms or looks hold these words, the nearest first.
 
@@ -45,8 +56,7 @@ def _near(wanted: str, knowledge: Knowledge) -> list[tuple[int, str]]:
 
 
 def _rank(wanted: str, name: str, knowledge: Knowledge) -> int | None:
-    symptom = knowledge.symptoms[name]
-    called = [plain(word) for word in (name, symptom.title, *symptom.synonyms, *symptom.period)]
+    called = [plain(word) for word in names_of(name, knowledge)]
     if wanted in called:
         return 0
     if any(word.startswith(wanted) for word in called):
@@ -54,7 +64,7 @@ def _rank(wanted: str, name: str, knowledge: Knowledge) -> int | None:
     if any(wanted in word for word in called):
         return 2
     pieces = wanted.split()
-    whole = " ".join([*called, plain(symptom.look)])
+    whole = " ".join([*called, plain(knowledge.symptoms[name].look)])
     if all(piece in whole for piece in pieces):
         return 3
     return None

@@ -12,6 +12,8 @@ from diagnose.reasoning.craft import Craft
 INDENT = 2
 SHOWN_FIRST = 3
 LEAST_SHOWN = 0.02
+CLEAR_SPLIT = 0.6
+SOLUTIONS = frozenset({"silver-bath", "collodion", "developer", "fixer", "varnish"})
 
 
 class Inset:
@@ -81,8 +83,8 @@ def next_action(diagnosis: Diagnosis) -> RenderableType:
     return Group(*lines)
 
 
-def body(action: Action, diagnosis: Diagnosis) -> list[RenderableType]:
-    """Why, how sure, what to do, what will be seen, when to stop, what can hurt."""
+def body(action: Action, diagnosis: Diagnosis, *, whole: bool = False) -> list[RenderableType]:
+    """Why, how sure, what can hurt, what to do; for work on a solution also what will be seen and when to stop."""
     craft = diagnosis.craft
     say, see, stop = phrases.doing(action, craft.knowledge)
     lines = [labelled("Why", phrases.action_why(action, craft.knowledge))]
@@ -90,12 +92,12 @@ def body(action: Action, diagnosis: Diagnosis) -> list[RenderableType]:
         chance = diagnosis.posterior.causes[action.causes[0][0]]
         lines.append(labelled("How sure", f"{band(chance)}, {percent(chance)}; it helps about {tenths(action.helps)}"))
     lines += caution_lines(action, craft)
-    lines.append(labelled("Do", say))
-    if see:
+    lines.append(labelled(f"Do ({phrases.cost(action)})", say))
+    solution = action.kind == "remedy" and craft.knowledge.remedies[action.id].touches in SOLUTIONS
+    if see and (whole or solution):
         lines.append(labelled("You will see", see))
-    if stop:
+    if stop and (whole or solution):
         lines.append(labelled("Stop", stop, "care"))
-    lines.append(labelled("It costs", phrases.cost(action)))
     return lines
 
 
@@ -148,9 +150,9 @@ def split_line(diagnosis: Diagnosis) -> RenderableType:
     split = diagnosis.split
     leading = max(split, key=lambda kind: split[kind])
     words = {"chemistry": "the chemistry", "light": "the light", "hand": "the hand (pouring, timing, cleaning)"}
-    counted = "   ".join(f"{kind} {percent(share)}" for kind, share in split.items())
-    said = f"Rather {words[leading]}." if split[leading] >= 0.6 else "Chemistry, light or hand: still open."
-    return Group(Text(said, style="why"), item(counted, style="number"))
+    counted = ", ".join(f"{kind} {percent(share)}" for kind, share in split.items())
+    said = f"Rather {words[leading]}" if split[leading] >= CLEAR_SPLIT else "Chemistry, light or hand: still open"
+    return item(Text.assemble((f"{said}. ", "key"), (f"{counted[:1].upper()}{counted[1:]}.", "number")), 0)
 
 
 def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
@@ -160,8 +162,10 @@ def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
     for number, (cause, chance) in enumerate(diagnosis.ranking[:count], start=1):
         if number > 1 and chance < LEAST_SHOWN:
             break
-        lines.append(numbered(number, knowledge.causes[cause].title))
-        lines.append(item(f"{band(chance)}, {percent(chance)}", INDENT + 2, "number"))
+        said = Text.assemble(
+            (f"{knowledge.causes[cause].title}: ", "why"), (f"{band(chance)}, {percent(chance)}", "number")
+        )
+        lines.append(numbered(number, said))
     told = bool(diagnosis.facts.present or diagnosis.facts.unsure)
     if diagnosis.unlisted >= phrases.UNLISTED_SOME or not told:
         lines.append(item(phrases.unlisted(diagnosis.unlisted, told=told), style="care"))
@@ -170,9 +174,12 @@ def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
 
 
 def plan_screen(diagnosis: Diagnosis) -> RenderableType:
-    """What comes after the first action, and what waits for after hours."""
+    """The first action in full, what comes after it, and what waits for after hours."""
     knowledge = diagnosis.craft.knowledge
     lines: list[RenderableType] = []
+    if diagnosis.plan.first:
+        lines.append(heading(phrases.action_title(diagnosis.plan.first, knowledge)))
+        lines += body(diagnosis.plan.first, diagnosis, whole=True)
     for title, actions in (
         ("After that, one at a time", diagnosis.plan.then),
         ("For after hours, not now", diagnosis.plan.later),
