@@ -19,7 +19,7 @@ MOST_ENTRIES = 400
 class SymptomAnswer(BaseModel):
     """What was said about one symptom."""
 
-    model_config = ConfigDict(frozen=True, extra="allow")
+    model_config = ConfigDict(frozen=True, extra="allow", defer_build=True)
 
     answer: Answer = "present"
 
@@ -32,7 +32,7 @@ class SymptomAnswer(BaseModel):
 class Tried(BaseModel):
     """A remedy that was tried and what the next plate showed."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     remedy: str
     result: Result
@@ -51,7 +51,7 @@ class Plate(BaseModel):
         PlateError: from `Plate.read`, one line for everything that has the wrong shape
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     story: str = Field(default="", max_length=5000)
     symptoms: dict[str, SymptomAnswer] = Field(default={}, max_length=MOST_ENTRIES)

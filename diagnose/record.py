@@ -19,7 +19,7 @@ QUESTIONS_TOLD = 5
 class Record(BaseModel):
     """Part of an answer as it goes out."""
 
-    model_config = ConfigDict(frozen=True)
+    model_config = ConfigDict(frozen=True, defer_build=True)
 
 
 class ReceiptRecord(Record):

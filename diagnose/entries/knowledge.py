@@ -17,7 +17,7 @@ class Knowledge(BaseModel):
         everything else: by its own name
     """
 
-    model_config = ConfigDict(frozen=True)
+    model_config = ConfigDict(frozen=True, defer_build=True)
 
     version: str
     stages: dict[str, Stage]

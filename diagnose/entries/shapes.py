@@ -8,7 +8,9 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 class Entry(BaseModel):
     """A frozen entry that refuses keys it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True, populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", str_strip_whitespace=True, populate_by_name=True, defer_build=True
+    )
 
 
 def _several(value: object) -> object:

@@ -244,7 +244,9 @@ def test_the_last_overlay_wins(folder, tmp_path):
         (tmp_path / name / "causes/support").mkdir(parents=True)
         text = (folder / GREASY).read_text(encoding="utf-8").replace('usual = "common"', f'usual = "{usual}"')
         (tmp_path / name / GREASY).write_text(text, encoding="utf-8")
-    assert read_knowledge(folder, tmp_path / "first", tmp_path / "second").causes["support/greasy-plate"].usual == "rare"
+    assert (
+        read_knowledge(folder, tmp_path / "first", tmp_path / "second").causes["support/greasy-plate"].usual == "rare"
+    )
     assert (
         read_knowledge(folder, tmp_path / "second", tmp_path / "first").causes["support/greasy-plate"].usual == "common"
     )

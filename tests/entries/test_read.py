@@ -239,13 +239,13 @@ def reads_or_complains(files):
         assert Knowledge.model_validate_json(knowledge.model_dump_json(by_alias=True)) == knowledge
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(mangled_folders())
 def test_any_mangled_folder_reads_or_gives_problems(files):
     reads_or_complains(files)
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(odd_folders())
 def test_any_odd_value_reads_or_gives_problems(files):
     reads_or_complains(files)

@@ -64,6 +64,7 @@ def child(script):
         [sys.executable, "-W", "error", "-c", script],
         capture_output=True,
         text=True,
+        check=False,
         timeout=120,
         env={**os.environ, "PYTHONUTF8": "1"},
     )

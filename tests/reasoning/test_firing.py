@@ -58,6 +58,7 @@ def child(script, *, env=None, seconds=120):
         [sys.executable, "-W", "error", "-c", textwrap.dedent(script)],
         capture_output=True,
         text=True,
+        check=False,
         timeout=seconds,
         env={**os.environ, "PYTHONUTF8": "1", **(env or {})},
     )
@@ -156,7 +157,12 @@ def test_states_chain_to_any_depth():
 
 
 def test_the_lowest_rule_ready_fires_first_and_the_search_begins_again():
-    rules = [Rule("late", ("b",), "c"), Rule("first", ("a",), "b"), Rule("second", ("a",), "d"), Rule("last", ("c", "d"))]
+    rules = [
+        Rule("late", ("b",), "c"),
+        Rule("first", ("a",), "b"),
+        Rule("second", ("a",), "d"),
+        Rule("last", ("c", "d")),
+    ]
     assert [rule.name for rule in same(rules, ["a"]).trace] == ["first", "late", "second", "last"]
 
 
@@ -170,7 +176,9 @@ def test_one_atom_shared_by_nine_hundred_rules():
 
 
 def test_a_shared_state_that_is_derived_late_reaches_every_rule():
-    rules = [Rule(f"rule {n}", ("state:shared",), f"state:{n}") for n in range(450)] + [Rule("way", ("a",), "state:shared")]
+    rules = [Rule(f"rule {n}", ("state:shared",), f"state:{n}") for n in range(450)] + [
+        Rule("way", ("a",), "state:shared")
+    ]
     assert len(same(rules, ["a"]).trace) == 451
 
 
@@ -367,7 +375,17 @@ def widened(draft, place, count):
         put(draft, "cautions", name, way=(way,))
 
 
-PLACES = ["symptom", "check", "likelier", "unlikelier", "ruled_out", "cause's remedy", "state", "remedy's needs", "caution"]
+PLACES = [
+    "symptom",
+    "check",
+    "likelier",
+    "unlikelier",
+    "ruled_out",
+    "cause's remedy",
+    "state",
+    "remedy's needs",
+    "caution",
+]
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -524,9 +542,14 @@ def test_an_unexpected_result_is_an_error_not_an_answer(monkeypatch, result):
             function = getattr(self.real, name)
             if name != "assert_fact":
                 return function
-            return lambda handle, message: (result, function(handle, message)[1]) if self.odd(message) else function(handle, message)
+            return lambda handle, message: (
+                (result, function(handle, message)[1]) if self.odd(message) else function(handle, message)
+            )
 
-    for odd, words in ((lambda message: '"f0"' not in message, "took 'a'"), (lambda _: True, "would not open a session")):
+    for odd, words in (
+        (lambda message: '"f0"' not in message, "took 'a'"),
+        (lambda _: True, "would not open a session"),
+    ):
         chainer = DurableChainer(RULES)
         with monkeypatch.context() as patch:
             core = Odd(firing.core, -1, None, done=False)
@@ -691,7 +714,9 @@ def test_a_locale_with_decimal_commas_changes_nothing(tmp_path):
 
 def comma_locale(folder):
     """A locale that writes 0,5: one the system has, or one made for the occasion."""
-    probe = "import locale, sys; locale.setlocale(locale.LC_ALL, sys.argv[1]); print(locale.localeconv()['decimal_point'])"
+    probe = (
+        "import locale, sys; locale.setlocale(locale.LC_ALL, sys.argv[1]); print(locale.localeconv()['decimal_point'])"
+    )
     for name in ("de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8"):
         done = subprocess.run([sys.executable, "-c", probe, name], capture_output=True, text=True, check=False)
         if done.stdout.strip() == ",":

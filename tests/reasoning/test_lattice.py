@@ -157,7 +157,9 @@ def worst_error(count: int, seed: int) -> float:
         net = random_net(chance)
         causes, leaks, _ = posterior(net)
         true_causes, true_leaks = brute(net)
-        worst = max(worst, worst_of(zip(causes, true_causes, strict=True)), worst_of(zip(leaks, true_leaks, strict=True)))
+        worst = max(
+            worst, worst_of(zip(causes, true_causes, strict=True)), worst_of(zip(leaks, true_leaks, strict=True))
+        )
     return worst
 
 
@@ -192,7 +194,7 @@ def test_tiny_leaks_and_many_findings_do_not_cancel():
     """Where inclusion and exclusion loses every figure: 14 findings, leaks of a millionth, one cause under all of them."""
     chance = random.Random(3)
     heard = tuple(
-        Heard("present", 1e-6, {0: chance.uniform(0.2, 0.9)} | {cause: 0.5 for cause in (1 + n % 5, 6 + n % 3)})
+        Heard("present", 1e-6, {0: chance.uniform(0.2, 0.9)} | dict.fromkeys((1 + n % 5, 6 + n % 3), 0.5))
         for n in range(14)
     )
     net = Net(tuple((cause,) for cause in range(9)), (0.01,) * 9, heard)
@@ -383,7 +385,7 @@ def test_nothing_heard_gives_the_priors():
 def test_width_counts_the_findings_that_are_open_together():
     chain = [Variable(1.0, ((0.1, {n: 0.5, n + 1: 0.5}),)) for n in range(9)]
     assert widest(chain, 10) == 2  # a chain of ten findings is never wider than one link
-    hub = Variable(1.0, ((0.1, {n: 0.5 for n in range(10)}),))
+    hub = Variable(1.0, ((0.1, dict.fromkeys(range(10), 0.5)),))
     assert widest([hub], 10) == 10
 
 

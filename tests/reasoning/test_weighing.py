@@ -75,7 +75,11 @@ class Longhand:
 
     def symptoms_told(self) -> list[Told]:
         facts, found = self.facts, []
-        answers = [("present", facts.present), ("unsure", facts.unsure), ("absent", dict.fromkeys(facts.absent, {}))]
+        answers = [
+            ("present", facts.present),
+            ("unsure", facts.unsure),
+            ("absent", {name: {} for name in facts.absent}),
+        ]
         for answer, items in answers:
             for name, looks in items.items():
                 leak = self.numbers.among[self.knowledge.symptoms[name].among]
@@ -220,7 +224,10 @@ def plate_for(knowledge: Knowledge, chance: random.Random) -> dict[str, dict]:
     """Mostly what these causes show and what moves them, so that every part of the sum has something to do."""
     liked = [link.symptom for cause in knowledge.causes.values() for link in cause.symptom]
     symptoms = {}
-    for name in [*chance.sample(liked, min(len(liked), chance.randint(0, 6))), *chance.sample(sorted(knowledge.symptoms), 2)]:
+    for name in [
+        *chance.sample(liked, min(len(liked), chance.randint(0, 6))),
+        *chance.sample(sorted(knowledge.symptoms), 2),
+    ]:
         offered = knowledge.symptoms[name].attributes
         looks = {key: chance.choice(values) for key, values in offered.items() if chance.random() < 0.4}
         symptoms[name] = {"answer": chance.choice(("present", "present", "absent", "unsure", "cant-tell")), **looks}

@@ -1,0 +1,194 @@
+"""The plate as it is told: any shape is read, or everything wrong with it is told in one printable line."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from diagnose import Plate
+from diagnose.errors import PlateError
+from diagnose.plate import MOST_ENTRIES, shown, tried_of
+
+TOLD = {
+    "story": "Comets from below.",
+    "symptoms": {"comets": {"place": "lower-part"}, "fog": False, "pinholes": "unsure", "flat picture": "?"},
+    "conditions": {"room_temperature": "28 °C", "bath_plates": 30, "gloves_worn": True, "fixer": "?"},
+    "checks": {"litmus-on-bath": "stays-blue"},
+    "tried": [{"remedy": "filter-the-bath", "result": "no-change"}],
+}
+
+
+def error_of(told):
+    with pytest.raises(PlateError) as caught:
+        Plate.read(told)
+    words = str(caught.value)
+    assert words.isprintable()
+    assert len(words) < 1500
+    return words
+
+
+def test_a_plate_is_read():
+    plate = Plate.read(TOLD)
+    assert {name: item.answer for name, item in plate.symptoms.items()} == {
+        "comets": "present",
+        "fog": "absent",
+        "pinholes": "unsure",
+        "flat picture": "cant-tell",
+    }
+    assert plate.symptoms["comets"].attributes == {"place": "lower-part"}
+    assert plate.conditions == {"room_temperature": "28 °C", "bath_plates": "30", "gloves_worn": "yes", "fixer": "?"}
+    assert plate.tried[0].result == "no-change"
+
+
+def test_told_is_what_read_takes():
+    plate = Plate.read(TOLD)
+    again = Plate.read(plate.told())
+    assert again.told() == plate.told()
+    assert again.symptoms["comets"].attributes == {"place": "lower-part"}
+
+
+@pytest.mark.parametrize("symptoms", [["comets", "fog"], ("comets", "fog"), {"comets", "fog"}])
+def test_a_bare_list_of_symptoms_is_enough(symptoms):
+    assert {name: item.answer for name, item in Plate.read({"symptoms": symptoms}).symptoms.items()} == {
+        "comets": "present",
+        "fog": "present",
+    }
+
+
+@pytest.mark.parametrize(
+    ("answer", "meant"),
+    [
+        (True, "present"),
+        (False, "absent"),
+        ("yes", "present"),
+        ("no", "absent"),
+        ("?", "cant-tell"),
+        ("unsure", "unsure"),
+        ("cant-tell", "cant-tell"),
+        ({"answer": "absent"}, "absent"),
+        ({}, "present"),
+    ],
+)
+def test_the_ways_to_answer(answer, meant):
+    assert Plate.read({"symptoms": {"fog": answer}}).symptoms["fog"].answer == meant
+
+
+def test_a_plate_cannot_be_changed():
+    with pytest.raises(ValueError, match="frozen"):
+        Plate.read(TOLD).story = "another"
+
+
+def test_everything_wrong_is_told_in_one_line():
+    words = error_of(
+        {
+            "symptoms": {"fog": "perhaps"},
+            "conditions": {"room_temperature": ["28"]},
+            "tried": [{"remedy": "filter-the-bath", "result": "worse"}, {"result": "cured"}],
+            "weather": "fair",
+        }
+    )
+    assert words.split("; ") == [
+        "symptoms.fog.answer: perhaps is not an answer",
+        "use 'present', 'absent', 'unsure' or 'cant-tell'",
+        "conditions.room_temperature: ['28'] has the wrong shape",
+        "tried.0.result: worse is not an answer",
+        "use 'no-change', 'better' or 'cured'",
+        "tried.1.remedy: is missing",
+        "weather: there is no such part",
+        "a plate has symptoms, conditions, checks, tried and story",
+    ]
+
+
+def deep(depth):
+    value = "x"
+    for _ in range(depth):
+        value = [value]
+    return value
+
+
+WRONG_SHAPES = {
+    "nothing": None,
+    "a list": [],
+    "a word": "fog",
+    "a table of numbers": {1: 2},
+    "no symptoms": {"symptoms": None},
+    "symptoms in a word": {"symptoms": "fog"},
+    "answer nothing": {"symptoms": {"fog": None}},
+    "answer a number": {"symptoms": {"fog": 1}},
+    "answer not a number": {"symptoms": {"fog": float("nan")}},
+    "answer half a letter": {"symptoms": {"fog": "\ud800"}},
+    "conditions in a word": {"conditions": "warm"},
+    "condition nothing": {"conditions": {"room_temperature": None}},
+    "check true": {"checks": {"litmus-on-bath": True}},
+    "tried in a word": {"tried": "everything"},
+    "tried with more": {"tried": [{"remedy": "x", "result": "cured", "when": "now"}]},
+    "a very long story": {"story": "x" * 5001},
+    "a story in numbers": {"story": 5},
+    "too many symptoms": {"symptoms": {f"symptom {number}": True for number in range(MOST_ENTRIES + 1)}},
+    "too many conditions": {"conditions": {f"condition {number}": "?" for number in range(MOST_ENTRIES + 1)}},
+    "too much tried": {"tried": tried_of([("x", "cured")] * (MOST_ENTRIES + 1))},
+    "a condition of 5000 figures": {"conditions": {"room_temperature": 10**5000}},
+    "an answer of 5000 figures": {"symptoms": {"fog": 10**5000}},
+    "a place of 5000 figures": {"symptoms": {"fog": {"place": 10**5000}}},
+    "a name of 5000 figures": {10**5000: True},
+    "deep symptoms": {"symptoms": deep(100_000)},
+    "deep conditions": {"conditions": deep(100_000)},
+    "a deep place": {"symptoms": {"fog": {"place": deep(100_000)}}},
+    "a terminal's title": {"\x1b]0;title\x07": True},
+    "an escape for an answer": {"symptoms": {"\x1b[2J": {"answer": "\x1b[2J"}}},
+    "a turned name": {"conditions": {"\u202e": ["\x00"]}},
+}
+
+
+@pytest.mark.parametrize("shape", WRONG_SHAPES)
+def test_wrong_shapes_are_told(shape):
+    assert error_of(WRONG_SHAPES[shape])
+
+
+@pytest.mark.parametrize("symptoms", [[{"fog": True}], [["fog"]], [None], [3]])
+def test_a_list_of_anything_is_a_list_of_names(symptoms):
+    """They are no good names, but that is told where names are looked up."""
+    assert list(Plate.read({"symptoms": symptoms}).symptoms) == [str(symptoms[0])]
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        ("fog", "fog"),
+        ("a\x1b[31mb\nc\u202e", "a [31mb c "),
+        ("x" * 61, "x" * 57 + "..."),
+        (3.5, "3.5"),
+        (["\n"], "['\\n']"),
+        (10**5000, "what is written here"),
+    ],
+)
+def test_values_are_shown_on_one_short_line(value, text):
+    assert shown(value) == text
+
+
+ANYTHING = st.recursive(
+    st.one_of(
+        st.none(),
+        st.booleans(),
+        st.integers(),
+        st.floats(),
+        st.text(max_size=10),
+        st.text(alphabet="\x1b\x07\x00\n\r\u202e\ud800[2J;"),
+        st.binary(max_size=4),
+        st.sampled_from([10**400, -(10**400), float("inf"), "present", "?", "yes", "x" * 10_000]),
+    ),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=6) | st.integers(), inner, max_size=4),
+    max_leaves=12,
+)
+PARTS = st.sampled_from(["symptoms", "conditions", "checks", "tried", "story", "\x1b[2J"])
+
+
+@given(st.dictionaries(PARTS, ANYTHING, max_size=5) | ANYTHING)
+def test_anything_is_a_plate_or_one_printable_line(told):
+    try:
+        plate = Plate.read(told)
+    except PlateError as error:
+        assert str(error)
+        assert str(error).isprintable()
+        assert len(str(error)) < 1500
+    else:
+        assert Plate.read(plate.told()).told() == plate.told()
