@@ -257,7 +257,10 @@ def run() -> NoReturn:
 
     0 done, 1 something told cannot be used, 2 the command is not used like that, 3 a bug, 130 interrupted.
     """
+    from diagnose.talk.letters import print_anywhere
+
     try:
+        print_anywhere()
         code = main.main(prog_name="diagnose", standalone_mode=False)
         sys.stdout.flush()
     except (click.exceptions.Abort, KeyboardInterrupt):

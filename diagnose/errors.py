@@ -1,7 +1,7 @@
 """Every error a person can cause: what is wrong, where, and what to do about it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
 class DiagnoseError(Exception):
@@ -14,8 +14,7 @@ class PlateError(DiagnoseError):
     """The description of the plate cannot be read."""
 
 
-@dataclass(frozen=True, order=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 
     Args:

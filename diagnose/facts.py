@@ -1,6 +1,7 @@
 """The plate put against the knowledge: names resolved, amounts in their units, everything wrong said at once."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -143,7 +144,7 @@ def _symptom(told: str, knowledge: Knowledge, complaints: list[str]) -> str | No
     return name
 
 
-def _attributes(name: str, given: dict[str, str], knowledge: Knowledge, complaints: list[str]) -> dict[str, str]:
+def _attributes(name: str, given: Mapping[str, str], knowledge: Knowledge, complaints: list[str]) -> dict[str, str]:
     offered = knowledge.symptoms[name].attributes
     good = {}
     for attribute, value in given.items():

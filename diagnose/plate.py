@@ -1,9 +1,8 @@
 """The plate in hand: what it shows, what is known of the session, what was checked and tried."""
 
-from collections.abc import Iterable, Mapping
-from typing import Any, Literal
-
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_validator
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal, cast
 
 from diagnose.errors import PlateError
 
@@ -11,69 +10,75 @@ Answer = Literal["present", "absent", "unsure", "cant-tell"]
 Result = Literal["no-change", "better", "cured"]
 ANSWERS = ("present", "absent", "unsure", "cant-tell")
 RESULTS = ("no-change", "better", "cured")
+PARTS = ("symptoms", "conditions", "checks", "tried", "story")
 DONT_KNOW = "?"
 LONGEST_TEXT = 200
+LONGEST_STORY = 5000
 MOST_ENTRIES = 400
+MOST_COMPLAINTS = 5
 
 
-class SymptomAnswer(BaseModel):
-    """What was said about one symptom."""
+@dataclass(frozen=True)
+class SymptomAnswer:
+    """What was said about one symptom.
 
-    model_config = ConfigDict(frozen=True, extra="allow", defer_build=True)
+    Args:
+        answer: "present", "absent", "unsure" or "cant-tell"
+        attributes: how it looks: place, direction, colour and so on
+    """
 
     answer: Answer = "present"
-
-    @property
-    def attributes(self) -> dict[str, str]:
-        """The attributes that were given, such as place or colour."""
-        return {name: str(value) for name, value in sorted((self.model_extra or {}).items())}
+    attributes: Mapping[str, str] = field(default_factory=dict)
 
 
-class Tried(BaseModel):
-    """A remedy that was tried and what the next plate showed."""
+@dataclass(frozen=True)
+class Tried:
+    """A remedy that was tried and what the next plate showed.
 
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+    Args:
+        remedy: its name
+        result: "no-change", "better" or "cured"
+    """
 
     remedy: str
     result: Result
 
 
-class Plate(BaseModel):
+@dataclass(frozen=True)
+class Plate:
     """One spoiled plate as it is told, before anything is looked up.
 
     Args:
         symptoms: name or any synonym -> True, False, "unsure", "cant-tell", or a table with place, colour and so on
         conditions: name -> "28 °C", an option, "yes", "no", or "?" where it is not known
         checks: name -> outcome, or "?" where it could not be told
-        tried: remedies tried and what the next plate showed: "no-change", "better" or "cured"
+        tried: tables of remedy and result, in order
+        story: anything else, in words; kept, not read
 
     Raises:
-        PlateError: from `Plate.read`, one line for everything that has the wrong shape
+        PlateError: one line for everything that has the wrong shape
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+    symptoms: Mapping[str, SymptomAnswer] = field(default_factory=dict)
+    conditions: Mapping[str, str] = field(default_factory=dict)
+    checks: Mapping[str, str] = field(default_factory=dict)
+    tried: tuple[Tried, ...] = ()
+    story: str = ""
 
-    story: str = Field(default="", max_length=5000)
-    symptoms: dict[str, SymptomAnswer] = Field(default={}, max_length=MOST_ENTRIES)
-    conditions: dict[str, str] = Field(default={}, max_length=MOST_ENTRIES)
-    checks: dict[str, str] = Field(default={}, max_length=MOST_ENTRIES)
-    tried: tuple[Tried, ...] = Field(default=(), max_length=MOST_ENTRIES)
-
-    @field_validator("symptoms", mode="before")
-    @classmethod
-    def _symptom_shapes(cls, value: Any) -> Any:
-        if isinstance(value, list | tuple | set | frozenset):
-            value = {str(name): True for name in value}
-        if not isinstance(value, Mapping):
-            return value
-        return {str(name): _symptom_answer(answer) for name, answer in value.items()}
-
-    @field_validator("conditions", mode="before")
-    @classmethod
-    def _condition_shapes(cls, value: Any) -> Any:
-        if not isinstance(value, Mapping):
-            return value
-        return {str(name): _plain(answer) for name, answer in value.items()}
+    def __post_init__(self) -> None:
+        """Take in what may be written in more than one way."""
+        wrong: list[str] = []
+        values = {
+            "symptoms": _table(self.symptoms, "symptoms", _symptom_answer, wrong),
+            "conditions": _table(self.conditions, "conditions", _word, wrong),
+            "checks": _table(self.checks, "checks", _word, wrong),
+            "tried": _tried(self.tried, wrong),
+            "story": _story(self.story, wrong),
+        }
+        if wrong:
+            raise PlateError("; ".join(wrong[:MOST_COMPLAINTS]))
+        for name, value in values.items():
+            object.__setattr__(self, name, value)
 
     @classmethod
     def read(cls, told: Mapping[str, Any]) -> "Plate":
@@ -85,14 +90,10 @@ class Plate(BaseModel):
         Raises:
             PlateError: everything with the wrong shape, in one line
         """
-        try:
-            return cls.model_validate(told)
-        except ValidationError as error:
-            raise PlateError("; ".join(_complaint(item) for item in error.errors(include_url=False)[:5])) from None
-        except RecursionError:
-            raise PlateError(
-                "the plate is nested too deeply; use the tables symptoms, conditions, checks and tried"
-            ) from None
+        strange = [part for part in told if part not in PARTS]
+        if strange:
+            raise PlateError(f"{shown(strange[0])}: there is no such part; a plate has {', '.join(PARTS)}")
+        return cls(**told)
 
     def told(self) -> dict[str, Any]:
         """The plate as plain tables, the way `read` takes it."""
@@ -104,37 +105,75 @@ class Plate(BaseModel):
         }
 
 
-def _symptom_answer(answer: Any) -> Any:
-    if isinstance(answer, bool):
-        return {"answer": "present" if answer else "absent"}
-    if isinstance(answer, str):
-        return {"answer": {"yes": "present", "no": "absent", DONT_KNOW: "cant-tell"}.get(answer, answer)}
-    if isinstance(answer, Mapping):
-        return {str(key): value if isinstance(value, str) else str(_plain(value)) for key, value in answer.items()}
-    return answer
+def _table(value: Any, part: str, read: Any, wrong: list[str]) -> dict[str, Any]:
+    """One part of a plate: names and what is said of them."""
+    if part == "symptoms" and isinstance(value, list | tuple | set | frozenset):
+        value = (
+            {name: True for name in value if isinstance(name, str)} if all(isinstance(n, str) for n in value) else None
+        )
+    if not isinstance(value, Mapping):
+        wrong.append(f"{part}: {shown(value)} has the wrong shape")
+        return {}
+    if len(value) > MOST_ENTRIES:
+        wrong.append(f"{part}: far too much was written here")
+        return {}
+    return {str(name): read(answer, f"{part}.{shown(str(name))}", wrong) for name, answer in value.items()}
 
 
-def _plain(value: Any) -> Any:
+def _symptom_answer(value: Any, place: str, wrong: list[str]) -> SymptomAnswer:
+    if isinstance(value, SymptomAnswer):
+        return value
+    if isinstance(value, bool):
+        return SymptomAnswer("present" if value else "absent")
+    table = value if isinstance(value, Mapping) else {"answer": value}
+    given = table.get("answer", "present")
+    answer = {"yes": "present", "no": "absent", DONT_KNOW: "cant-tell", True: "present", False: "absent"}.get(
+        given if isinstance(given, str | bool) else "", given
+    )
+    if answer not in ANSWERS:
+        wrong.append(f"{place}: {shown(given)} is not an answer; use {', '.join(ANSWERS)}, true or false")
+        return SymptomAnswer()
+    looks = {
+        str(key): _word(look, f"{place}.{shown(str(key))}", wrong) for key, look in table.items() if key != "answer"
+    }
+    return SymptomAnswer(cast("Answer", answer), dict(sorted(looks.items())))
+
+
+def _word(value: Any, place: str, wrong: list[str]) -> str:
+    """A text, a number or a yes-or-no, as text."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int | float):
-        return repr(value)
+        return shown(value)
+    if isinstance(value, str):
+        return value
+    wrong.append(f"{place}: {shown(value)} has the wrong shape")
+    return ""
+
+
+def _tried(value: Any, wrong: list[str]) -> tuple[Tried, ...]:
+    if not isinstance(value, list | tuple) or len(value) > MOST_ENTRIES:
+        wrong.append(f"tried: {shown(value)} has the wrong shape; write a list of tables with remedy and result")
+        return ()
+    steps = []
+    for number, item in enumerate(value, start=1):
+        table = {"remedy": item.remedy, "result": item.result} if isinstance(item, Tried) else item
+        if not isinstance(table, Mapping) or set(table) != {"remedy", "result"}:
+            wrong.append(f"tried.{number}: {shown(item)} has the wrong shape; write remedy and result")
+        elif table["result"] not in RESULTS:
+            wrong.append(f"tried.{number}: {shown(table['result'])} is not a result; use {', '.join(RESULTS)}")
+        elif not isinstance(table["remedy"], str):
+            wrong.append(f"tried.{number}: {shown(table['remedy'])} is not a remedy's name")
+        else:
+            steps.append(Tried(table["remedy"], cast("Result", table["result"])))
+    return tuple(steps)
+
+
+def _story(value: Any, wrong: list[str]) -> str:
+    if not isinstance(value, str) or len(value) > LONGEST_STORY:
+        wrong.append("story: write a text of at most 5000 letters")
+        return ""
     return value
-
-
-def _complaint(item: Mapping[str, Any]) -> str:
-    place = ".".join(shown(part) for part in item["loc"]) or "the plate"
-    match item["type"]:
-        case "literal_error":
-            return f"{place}: {shown(item['input'])} is not an answer; use {item['ctx']['expected']}"
-        case "extra_forbidden":
-            return f"{place}: there is no such part; a plate has symptoms, conditions, checks, tried and story"
-        case "missing":
-            return f"{place}: is missing"
-        case "too_long" | "string_too_long":
-            return f"{place}: far too much was written here"
-        case _:
-            return f"{place}: {shown(item['input'])} has the wrong shape"
 
 
 def shown(value: Any) -> str:
@@ -149,12 +188,3 @@ def shown(value: Any) -> str:
         text = "what is written here"
     clean = "".join(letter if letter.isprintable() else " " for letter in text)
     return clean if len(clean) <= 60 else clean[:57] + "..."
-
-
-def tried_of(pairs: Iterable[tuple[str, str]]) -> list[dict[str, str]]:
-    """Tried remedies as `Plate.read` takes them.
-
-    Args:
-        pairs: remedy and result
-    """
-    return [{"remedy": remedy, "result": result} for remedy, result in pairs]

@@ -1,8 +1,7 @@
 """The answer as it goes out: the published shape of the JSON, and how a diagnosis is put into it."""
 
+from dataclasses import dataclass, field
 from typing import Literal
-
-from pydantic import BaseModel, ConfigDict, Field
 
 from diagnose import phrases
 from diagnose.advice.actions import Action
@@ -12,17 +11,34 @@ from diagnose.reasoning.asking import Question
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.receipts import Receipt
 
+
+@dataclass(frozen=True, kw_only=True)
+class TriedTable:
+    """A remedy tried, and what the next plate showed."""
+
+    remedy: str
+    result: Literal["no-change", "better", "cured"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlateTable:
+    """A plate as it may come in."""
+
+    story: str = ""
+    symptoms: dict[str, bool | Literal["present", "absent", "unsure", "cant-tell"] | dict[str, str]] = field(
+        default_factory=dict
+    )
+    conditions: dict[str, str | bool | float] = field(default_factory=dict)
+    checks: dict[str, str] = field(default_factory=dict)
+    tried: list[TriedTable] = field(default_factory=list)
+
+
 CAUSES_TOLD = 5
 QUESTIONS_TOLD = 5
 
 
-class Record(BaseModel):
-    """Part of an answer as it goes out."""
-
-    model_config = ConfigDict(frozen=True, defer_build=True)
-
-
-class ReceiptRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class ReceiptRecord:
     """One term of a cause's account."""
 
     about: str
@@ -32,7 +48,8 @@ class ReceiptRecord(Record):
     rule: str = ""
 
 
-class CauseRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class CauseRecord:
     """A cause, how likely it is, and why."""
 
     id: str
@@ -40,20 +57,22 @@ class CauseRecord(Record):
     stage: str
     brief: str
     kind: Literal["chemistry", "light", "hand"]
-    probability: float = Field(ge=0, le=1)
+    probability: float
     words: str
     receipts: list[ReceiptRecord]
 
 
-class UnlistedRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class UnlistedRecord:
     """How likely it is that nothing known here is behind it."""
 
-    probability: float = Field(ge=0, le=1)
+    probability: float
     words: str
     unexplained: list[str]
 
 
-class SplitRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class SplitRecord:
     """Chemistry, light or hand; adds up to one."""
 
     chemistry: float
@@ -61,8 +80,9 @@ class SplitRecord(Record):
     hand: float
 
 
-class ActionRecord(Record):
-    """Something to do: a remedy or a check."""
+@dataclass(frozen=True, kw_only=True)
+class ActionRecord:
+    """Something to do: a remedy or a check; `helps` is the chance that it puts the fault right, null for a check."""
 
     id: str
     kind: Literal["remedy", "check"]
@@ -71,7 +91,7 @@ class ActionRecord(Record):
     why: str
     see: str
     stop: str
-    helps: float | None = Field(description="chance that it puts the fault right; null for a check")
+    helps: float | None
     minutes: float
     plates: int
     reversible: bool
@@ -80,7 +100,8 @@ class ActionRecord(Record):
     needs_first: list[str]
 
 
-class QuestionRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class QuestionRecord:
     """Something worth asking next."""
 
     id: str
@@ -93,14 +114,16 @@ class QuestionRecord(Record):
     answers: list[str]
 
 
-class TraceRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class TraceRecord:
     """One rule that fired, and the facts it fired on."""
 
     rule: str
     because: list[str]
 
 
-class CautionRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class CautionRecord:
     """What can hurt, and the usual care."""
 
     id: str
@@ -109,7 +132,8 @@ class CautionRecord(Record):
     level: Literal["danger", "care"]
 
 
-class AnswerRecord(Record):
+@dataclass(frozen=True, kw_only=True)
+class AnswerRecord:
     """The whole answer."""
 
     knowledge_version: str
@@ -148,7 +172,7 @@ def answer_record(diagnosis: Diagnosis) -> AnswerRecord:
             words=phrases.unlisted(diagnosis.unlisted, told=bool(diagnosis.facts.present or diagnosis.facts.unsure)),
             unexplained=[name for name, share in diagnosis.posterior.leaks.items() if share >= 0.5],
         ),
-        split=SplitRecord.model_validate(diagnosis.split),
+        split=SplitRecord(**diagnosis.split),
         next_action=action_record(chosen.first, craft) if chosen.first else None,
         together=[action_record(action, craft) for action in chosen.together],
         plan=[action_record(action, craft) for action in (*chosen.then, *chosen.later)],

@@ -2,7 +2,7 @@
 
 import math
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 
@@ -15,8 +15,7 @@ class UnitError(DiagnoseError):
     """An amount cannot be read, or has a unit of the wrong kind."""
 
 
-@dataclass(frozen=True)
-class Unit:
+class Unit(NamedTuple):
     """One unit.
 
     Args:

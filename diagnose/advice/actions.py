@@ -1,7 +1,7 @@
 """What could be done next, how likely it is to help, and what stands in its way."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.advice.cautions import cautions_of, in_order
 from diagnose.entries.tests_in_words import Found, InState, IsKnown, read_test
@@ -16,8 +16,7 @@ IRREVERSIBLE_MINUTES = 30.0  # what it is worth not to do a thing that cannot be
 LEAST_HELP = 0.005
 
 
-@dataclass(frozen=True)
-class Action:
+class Action(NamedTuple):
     """A remedy to try or a check to make.
 
     Args:

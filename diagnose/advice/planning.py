@@ -1,8 +1,8 @@
 """The one next action, and the plan behind it: look before you treat, cheap and reversible first, the bath last."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from operator import mul
+from typing import NamedTuple
 
 from diagnose.advice.actions import BATH, LEAST_HELP, Action, checks_action, remedies_now, unmet
 from diagnose.facts import Facts
@@ -26,8 +26,7 @@ MOST_PLANNED = 5
 WORTH_NAMING = 0.03  # chance of helping below which an action is not spoken of
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(NamedTuple):
     """What to do, in order.
 
     Args:
@@ -125,7 +124,7 @@ def _best_look(facts: Facts, shares: Mapping[str, float], remedies: list[Action]
         )
         saved = now - after - action.cost * sum(belief)
         if saved > (WORTH_A_LOOK * now if best_help >= POOR_HELP else 0.0) and (best is None or saved > best[0]):
-            best = saved, replace(action, helps=saved)
+            best = saved, action._replace(helps=saved)
     return best[1] if best else None
 
 

@@ -1,15 +1,28 @@
 """A cause and everything that hangs on it."""
 
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import Field
+from diagnose.entries.shapes import (
+    CausePath,
+    Entry,
+    NotEmpty,
+    Sentence,
+    ShortSentence,
+    Slug,
+    SomeTests,
+    Sources,
+    Tests,
+    Values,
+    Word,
+)
 
-from diagnose.entries.shapes import CausePath, Entry, Sentence, ShortSentence, Slug, Sourced, Tests, Values, Word
 
-
-class SymptomLink(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class SymptomLink(Entry):
     """How a cause shows on the plate."""
 
+    from_: Sources
     symptom: Slug
     seen: Word
     place: Values = ()
@@ -33,9 +46,11 @@ class SymptomLink(Sourced):
         return {name: values for name, values in stated.items() if values}
 
 
-class CheckLink(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class CheckLink(Entry):
     """How a cause answers a check."""
 
+    from_: Sources
     check: Slug
     outcome: Slug
     seen: Word
@@ -43,31 +58,38 @@ class CheckLink(Sourced):
     why: Sentence
 
 
-class Shift(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Shift(Entry):
     """A fact about the day that makes a cause likelier or unlikelier."""
 
-    when: Annotated[Tests, Field(min_length=1)]
+    from_: Sources
+    when: SomeTests
     unless: Tests = ()
     weight: Word
     group: str = ""
     why: Sentence
 
 
-class RuledOut(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class RuledOut(Entry):
     """A fact that makes a cause all but impossible."""
 
-    when: Annotated[Tests, Field(min_length=1)]
+    from_: Sources
+    when: SomeTests
     unless: Tests = ()
     why: Sentence
 
 
-class Step(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Step(Entry):
     """One step of the mechanism, in order."""
 
+    from_: Sources
     then: Sentence
     shows: Slug | None = None
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class RemedyLink(Entry):
     """A remedy for this cause and how surely it works."""
 
@@ -76,12 +98,14 @@ class RemedyLink(Entry):
     when: Tests = ()
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Prevention(Entry):
     """A remedy that keeps the cause away."""
 
     do: Slug
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class LookAlike(Entry):
     """A cause this one is taken for, and what parts the two."""
 
@@ -89,9 +113,11 @@ class LookAlike(Entry):
     apart: Sentence
 
 
-class Dissent(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Dissent(Entry):
     """Where the sources differ."""
 
+    from_: Sources
     says: Sentence
 
 
@@ -111,6 +137,7 @@ StandsIn = Literal[
 ]
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Cause(Entry):
     """Why a plate is spoiled; its name and stage come from the file's path."""
 
@@ -121,13 +148,13 @@ class Cause(Entry):
     scope: Literal["this-plate", "standing"]
     stands_in: StandsIn | None = None
     exclusive: Slug | None = None
-    symptom: Annotated[tuple[SymptomLink, ...], Field(min_length=1)]
+    symptom: Annotated[tuple[SymptomLink, ...], NotEmpty()]
     check: tuple[CheckLink, ...] = ()
     likelier: tuple[Shift, ...] = ()
     unlikelier: tuple[Shift, ...] = ()
     ruled_out: tuple[RuledOut, ...] = ()
-    step: Annotated[tuple[Step, ...], Field(min_length=2)]
-    remedy: Annotated[tuple[RemedyLink, ...], Field(min_length=1)]
+    step: Annotated[tuple[Step, ...], NotEmpty()]
+    remedy: Annotated[tuple[RemedyLink, ...], NotEmpty()]
     prevent: tuple[Prevention, ...] = ()
     look_alike: tuple[LookAlike, ...] = ()
     dissent: tuple[Dissent, ...] = ()

@@ -1,13 +1,14 @@
 """Checked knowledge, kept ready in the user's cache folder so that a start does not parse every file again."""
 
+import hashlib
 import os
-import tempfile
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
 from diagnose.entries.files import read_files, version_of
 from diagnose.entries.knowledge import Knowledge
+from diagnose.entries.packing import pack, unpack
 from diagnose.errors import KnowledgeError
 
 PACKAGE = Path(__file__).resolve().parent.parent
@@ -61,7 +62,10 @@ def _compile(files: Mapping[str, bytes], version: str) -> Knowledge:
 def _kept(version: str) -> Knowledge | None:
     """Compiled knowledge of exactly this version, or nothing: a file that does not fit is never trusted."""
     try:
-        knowledge = Knowledge.model_validate_json(_file(version).read_bytes())
+        stamp, _, text = _file(version).read_bytes().partition(b"\n")
+        if stamp != _seal(text):
+            return None
+        knowledge = unpack(text)
     except (OSError, ValueError):
         return None
     return knowledge if knowledge.version == version else None
@@ -70,16 +74,22 @@ def _kept(version: str) -> Knowledge | None:
 def _keep(knowledge: Knowledge) -> None:
     """Write beside, then move into place, so that a cut-off write leaves nothing half done. A full disk is no error."""
     target = _file(knowledge.version)
+    import tempfile
+
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile(
-            "w", dir=target.parent, suffix=".part", encoding="utf-8", delete=False
-        ) as file:
-            file.write(knowledge.model_dump_json(by_alias=True))
+        text = pack(knowledge).encode()
+        with tempfile.NamedTemporaryFile(dir=target.parent, suffix=".part", delete=False) as file:
+            file.write(_seal(text) + b"\n" + text)
         os.replace(file.name, target)  # noqa: PTH105 - the same move, without another object
         _drop_old(target.parent)
     except OSError:
         return
+
+
+def _seal(text: bytes) -> bytes:
+    """A hash of the packed text: a damaged file is thrown away, not guessed at."""
+    return hashlib.sha256(text).hexdigest().encode()
 
 
 def _drop_old(folder: Path, keep: int = 6) -> None:
@@ -95,8 +105,6 @@ def _file(version: str) -> Path:
 @cache
 def _shape_stamp() -> str:
     """A hash of the code that gives the knowledge its shape: a new program never reads an old form."""
-    import hashlib
-
     digest = hashlib.sha256()
     for path in sorted(Path(__file__).parent.glob("*.py")):
         digest.update(path.read_bytes())

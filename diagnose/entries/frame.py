@@ -1,12 +1,12 @@
 """The frame of the knowledge: stages, sources, strengths, attributes, cautions."""
 
-from typing import Literal
+from dataclasses import dataclass
+from typing import Annotated, Literal
 
-from pydantic import Field
-
-from diagnose.entries.shapes import Entry, Sentence, ShortSentence, Slug, Sourced, Tests, Word
+from diagnose.entries.shapes import Amount, Entry, Sentence, ShortSentence, Slug, Sources, Tests, Word
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Stage(Entry):
     """One stage of the work."""
 
@@ -14,6 +14,7 @@ class Stage(Entry):
     first_step: Slug
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Source(Entry):
     """Where a fact comes from."""
 
@@ -26,17 +27,19 @@ class Source(Entry):
     note: str = ""
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Expect(Entry):
     """The knobs of the weighing, one each."""
 
-    causes_per_plate: float = Field(gt=0, lt=5)
-    ruled_out: float = Field(gt=0, lt=0.1)
-    most_from_conditions: float = Field(gt=1, le=1000)
-    unsure_explained: float = Field(gt=0.5, lt=1)
-    stated_attribute: float = Field(gt=0, lt=1)
-    plate_minutes: float = Field(gt=0, le=120)
+    causes_per_plate: Annotated[float, Amount(0, 5)]
+    ruled_out: Annotated[float, Amount(0, 0.1)]
+    most_from_conditions: Annotated[float, Amount(1, 1000)]
+    unsure_explained: Annotated[float, Amount(0.5, 1)]
+    stated_attribute: Annotated[float, Amount(0, 1)]
+    plate_minutes: Annotated[float, Amount(0, 120)]
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Strengths(Entry):
     """Words and the number behind each."""
 
@@ -49,6 +52,7 @@ class Strengths(Entry):
     expect: Expect
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Attribute(Entry):
     """One way a symptom is described, and the words allowed."""
 
@@ -56,6 +60,7 @@ class Attribute(Entry):
     values: dict[Slug, ShortSentence]
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class CautionWay(Entry):
     """A circumstance in which a caution shows itself."""
 
@@ -64,9 +69,11 @@ class CautionWay(Entry):
     stages_too: bool = False
 
 
-class Caution(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Caution(Entry):
     """What can hurt, and the usual care."""
 
+    from_: Sources
     title: ShortSentence
     say: Sentence
     level: Literal["danger", "care"]

@@ -1,6 +1,6 @@
 """All entries together, frozen."""
 
-from pydantic import BaseModel, ConfigDict
+from dataclasses import dataclass
 
 from diagnose.entries.cause import Cause
 from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
@@ -8,7 +8,8 @@ from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
 
 
-class Knowledge(BaseModel):
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Knowledge:
     """What is known about the craft.
 
     Args:
@@ -16,8 +17,6 @@ class Knowledge(BaseModel):
         causes: by "stage/name"
         everything else: by its own name
     """
-
-    model_config = ConfigDict(frozen=True, defer_build=True)
 
     version: str
     stages: dict[str, Stage]

@@ -1,23 +1,26 @@
 """What a person can tell: symptoms, conditions, and the states that follow from them."""
 
+from dataclasses import dataclass, field
 from typing import Annotated, Literal
-
-from pydantic import Field
 
 from diagnose.entries.shapes import (
     AttributeName,
     ConditionName,
     Entry,
     Minutes,
+    NotEmpty,
+    Plates,
     Sentence,
     ShortSentence,
     Slug,
-    Sourced,
+    SomeTests,
+    Sources,
     Tests,
     Word,
 )
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Symptom(Entry):
     """One look of a spoiled plate, named as seen on a positive."""
 
@@ -29,10 +32,11 @@ class Symptom(Entry):
     notice: Word
     among: Word
     first_seen: Slug
-    attributes: dict[AttributeName, tuple[Slug, ...]] = {}
+    attributes: dict[AttributeName, tuple[Slug, ...]] = field(default_factory=dict)
     family: str = ""
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
     """One thing about the session: how it is asked and what may be answered."""
 
@@ -41,7 +45,7 @@ class Condition(Entry):
     unit: str = ""
     range: tuple[float, float] | None = None
     ordinary: tuple[float, float] | None = None
-    options: dict[Slug, ShortSentence] = {}
+    options: dict[Slug, ShortSentence] = field(default_factory=dict)
     group: Literal["", "changed"] = ""
     station: Literal["plate", "bottles", "measure", "memory"]
     minutes: Minutes
@@ -52,20 +56,24 @@ class Condition(Entry):
         return {"yes": "yes", "no": "no"} if self.kind == "yes-no" else dict(self.options)
 
 
-class Way(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Way(Entry):
     """One set of tests that brings a state about."""
 
-    when: Annotated[Tests, Field(min_length=1)]
+    from_: Sources
+    when: SomeTests
     unless: Tests = ()
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class State(Entry):
     """Something that follows from conditions or from other states."""
 
     means: ShortSentence
-    way: Annotated[tuple[Way, ...], Field(min_length=1)]
+    way: Annotated[tuple[Way, ...], NotEmpty()]
 
 
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Outcome(Entry):
     """One way a check can come out."""
 
@@ -75,14 +83,16 @@ class Outcome(Entry):
     among: Word = "uncommon"
 
 
-class Check(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Check(Entry):
     """A look, a measurement or a proving plate that tells causes apart."""
 
+    from_: Sources
     title: ShortSentence
     do: Sentence
     station: Literal["plate", "bottles", "measure", "proving-plate"]
     minutes: Minutes
-    plates: int = Field(default=0, ge=0, le=5)
+    plates: Plates = 0
     tells_apart: ShortSentence
     answers: tuple[ConditionName, ...] = ()
     could_clear: tuple[Slug, ...] = ()

@@ -1,6 +1,7 @@
 """Do the names in the files lead somewhere?"""
 
 from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 from diagnose.entries.read import Draft
@@ -167,9 +168,9 @@ def unused(draft: Draft) -> Iterator[Problem]:
 def _sources_in(entry: Any, place: Place) -> Iterator[tuple[Place, tuple[str, ...]]]:
     if hasattr(entry, "from_"):
         yield place, entry.from_
-    for field in type(entry).model_fields:
+    for field in (part.name for part in fields(entry)):
         value = getattr(entry, field)
         if isinstance(value, tuple):
             for number, item in enumerate(value):
-                if hasattr(type(item), "model_fields"):
+                if is_dataclass(item):
                     yield from _sources_in(item, (*place, field, number))

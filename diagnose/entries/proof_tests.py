@@ -1,6 +1,7 @@
 """Can the tests in the files be read, and can they ever hold?"""
 
 from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 from diagnose.entries.read import Draft
@@ -162,7 +163,7 @@ def _unknown(kind: str, name: str, known: Any) -> tuple[str, str] | None:
 
 
 def _tests_in(entry: Any, place: Place) -> Iterator[tuple[Place, str, str]]:
-    for field in type(entry).model_fields:
+    for field in (part.name for part in fields(entry)):
         value = getattr(entry, field)
         if field in TEST_FIELDS:
             yield from ((place, field, words) for words in value)
@@ -170,5 +171,5 @@ def _tests_in(entry: Any, place: Place) -> Iterator[tuple[Place, str, str]]:
             yield from ((place, field, words) for group in value for words in group)
         elif isinstance(value, tuple):
             for number, item in enumerate(value):
-                if hasattr(type(item), "model_fields"):
+                if is_dataclass(item):
                     yield from _tests_in(item, (*place, field, number))

@@ -1,11 +1,12 @@
 """From folders of TOML to Knowledge, or to every problem at once."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from functools import cache
+from typing import Any, cast
 
-from pydantic import BaseModel, ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from diagnose.entries.cause import Cause
 from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
@@ -13,10 +14,11 @@ from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.lines import line_map, line_of
 from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
+from diagnose.entries.shapes import Entry
 from diagnose.entries.wording import problem_words
 from diagnose.errors import Problem
 
-SINGLE_FILES: Mapping[str, tuple[str, type[BaseModel]]] = {
+SINGLE_FILES: Mapping[str, tuple[str, type[Entry]]] = {
     "stages.toml": ("stages", Stage),
     "sources.toml": ("sources", Source),
     "attributes.toml": ("attributes", Attribute),
@@ -24,8 +26,8 @@ SINGLE_FILES: Mapping[str, tuple[str, type[BaseModel]]] = {
     "states.toml": ("states", State),
     "cautions.toml": ("cautions", Caution),
 }
-FAMILY_FOLDERS: Mapping[str, type[BaseModel]] = {"symptoms": Symptom, "checks": Check}
-STAGE_FOLDERS: Mapping[str, type[BaseModel]] = {"causes": Cause, "remedies": Remedy}
+FAMILY_FOLDERS: Mapping[str, type[Entry]] = {"symptoms": Symptom, "checks": Check}
+STAGE_FOLDERS: Mapping[str, type[Entry]] = {"causes": Cause, "remedies": Remedy}
 NEEDED_FILES = ("stages.toml", "strengths.toml", "sources.toml", "attributes.toml", "conditions.toml")
 
 
@@ -136,10 +138,15 @@ def _sort_in(name: str, table: dict[str, Any], draft: Draft) -> None:
         )
 
 
+@cache
+def _adapter(model: Hashable) -> TypeAdapter[Any]:
+    return TypeAdapter(cast("Any", model))
+
+
 def _take_each(
     name: str,
     kind: str,
-    model: type[BaseModel],
+    model: type[Entry],
     table: dict[str, Any],
     draft: Draft,
     extra: Mapping[str, str] | None = None,
@@ -163,7 +170,7 @@ def _take(
     name: str,
     kind: str,
     key: str,
-    model: type[BaseModel],
+    model: type[Entry],
     body: dict[str, Any],
     root: tuple[str | int, ...],
     draft: Draft,
@@ -177,7 +184,7 @@ def _take(
         )
         return
     try:
-        draft.entries[kind][key] = model.model_validate(body)
+        draft.entries[kind][key] = _adapter(cast("Hashable", model)).validate_python(body)
         draft.places[kind, key] = (name, root)
     except ValidationError as error:
         for item in error.errors(include_url=False):

@@ -1,10 +1,9 @@
 """A remedy: the one thing to change."""
 
+from dataclasses import dataclass, field
 from typing import Literal
 
-from pydantic import Field
-
-from diagnose.entries.shapes import Minutes, Sentence, ShortSentence, Slug, Sourced, Tests
+from diagnose.entries.shapes import Entry, Minutes, Plates, Sentence, ShortSentence, Slug, Sources, Tests
 
 Touches = Literal[
     "nothing",
@@ -24,23 +23,25 @@ Touches = Literal[
 Adds = Literal["acid", "alkali", "water", "silver", "ether-alcohol", "alcohol", "iodine", "iodide"]
 
 
-class Remedy(Sourced):
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Remedy(Entry):
     """What to do, what it costs, and what has to be known first."""
 
+    from_: Sources
     title: ShortSentence
     say: Sentence
     see: str = ""
     stop: str = ""
     stage: str = ""
     minutes: Minutes
-    plates: int = Field(default=0, ge=0, le=5)
+    plates: Plates = 0
     reversible: bool
     touches: Touches
     adds: tuple[Adds, ...] = ()
     needs: tuple[Tests, ...] = ()
     never_when: Tests = ()
     dose: str | None = None
-    uses: dict[str, str] = {}
+    uses: dict[str, str] = field(default_factory=dict)
     caution: tuple[Slug, ...] = ()
 
     @property

@@ -9,8 +9,8 @@ litmus-on-bath found red-turns-blue    the outcome of a check
 """
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from diagnose.errors import DiagnoseError
 
@@ -26,8 +26,7 @@ class TestError(DiagnoseError):
     __test__ = False  # not a test case, whatever the name suggests to pytest
 
 
-@dataclass(frozen=True)
-class Comparison:
+class Comparison(NamedTuple):
     """A measured condition compared with an amount."""
 
     condition: str
@@ -35,37 +34,32 @@ class Comparison:
     amount: str
 
 
-@dataclass(frozen=True)
-class IsOption:
+class IsOption(NamedTuple):
     """A choice or a yes-or-no condition with one answer."""
 
     condition: str
     option: str
 
 
-@dataclass(frozen=True)
-class IsKnown:
+class IsKnown(NamedTuple):
     """A condition that was given at all."""
 
     condition: str
 
 
-@dataclass(frozen=True)
-class InState:
+class InState(NamedTuple):
     """A state some rule has derived."""
 
     state: str
 
 
-@dataclass(frozen=True)
-class Seen:
+class Seen(NamedTuple):
     """A symptom present on the plate."""
 
     symptom: str
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(NamedTuple):
     """A check that came out one way."""
 
     check: str

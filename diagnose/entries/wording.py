@@ -1,17 +1,16 @@
 """The checking library's phrases, in the words of the craft."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, get_type_hints
 
-from pydantic import BaseModel
-
+from diagnose.entries.shapes import Entry
 from diagnose.errors import near
 
 NAME_RULE = "small letters, figures and hyphens, such as oyster-shell-marks"
 MINUTES_RULE = "a plain number, without quotes"
 
 
-def problem_words(item: Mapping[str, Any], model: type[BaseModel]) -> tuple[str, str]:
+def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str]:
     """What is wrong and what to do, for one complaint.
 
     Args:
@@ -56,20 +55,19 @@ def problem_words(item: Mapping[str, Any], model: type[BaseModel]) -> tuple[str,
             return f"{place}: {item['msg']}", "compare with a file that works"
 
 
-def _keys(model: type[BaseModel]) -> list[str]:
-    """Every key of the model and of the entries inside it."""
+def _keys(model: type[Entry]) -> list[str]:
+    """Every key of an entry and of the entries inside it, as they are written in a file."""
     names: dict[str, None] = {}
-    waiting, done = [model], set()
+    waiting, done = [model], set[type[Entry]]()
     while waiting:
         here = waiting.pop()
         if here in done:
             continue
         done.add(here)
-        for name, info in here.model_fields.items():
-            names[info.alias or name] = None
-            waiting += [
-                part for part in _parts(info.annotation) if isinstance(part, type) and issubclass(part, BaseModel)
-            ]
+        for name, annotation in get_type_hints(here).items():
+            if not name.startswith("_"):
+                names[name.rstrip("_")] = None
+                waiting += [part for part in _parts(annotation) if isinstance(part, type) and issubclass(part, Entry)]
     return list(names)
 
 

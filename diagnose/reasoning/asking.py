@@ -6,8 +6,9 @@ enough to weigh every question anew after each answer.
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
 from diagnose.entries.observed import Condition
 from diagnose.facts import Facts
@@ -24,8 +25,7 @@ ORDINARY_SHARE = 0.7  # how often an amount is an ordinary one: judged
 PURE_GAIN_AFTER = 8  # questions; from there on time no longer counts
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(NamedTuple):
     """Something that could be asked next.
 
     Args:

@@ -10,7 +10,7 @@ heard:litmus-on-bath=neither-turns  the check was done, whatever came out
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.tests_in_words import Comparison, Found, InState, IsKnown, IsOption, Seen, Test, read_test
@@ -40,8 +40,7 @@ def finding_of(check: str, outcome: str) -> str:
     return f"{check}={outcome}"
 
 
-@dataclass(frozen=True)
-class ConditionTest:
+class ConditionTest(NamedTuple):
     """A test on a condition, ready to be put to a plate.
 
     Args:

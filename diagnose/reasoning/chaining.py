@@ -1,12 +1,10 @@
 """The contract of forward chaining: ground rules in, facts and a trace out. Two engines keep it."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """One ground rule: when all of its atoms hold, its conclusion holds.
 
     Args:
@@ -20,8 +18,7 @@ class Rule:
     then: str = ""
 
 
-@dataclass(frozen=True)
-class Firing:
+class Firing(NamedTuple):
     """What came of one plate.
 
     Args:

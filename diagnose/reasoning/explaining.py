@@ -1,6 +1,6 @@
 """Why this, why not that, and what would change the answer."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import Question, answered_with
@@ -11,8 +11,7 @@ from diagnose.reasoning.weighing import Posterior, fire, gather, weigh
 CLEARLY = 1.25  # how far ahead another cause must come out before an answer is said to turn it: judged
 
 
-@dataclass(frozen=True)
-class ChainStep:
+class ChainStep(NamedTuple):
     """One step of the mechanism, joined to the plate.
 
     Args:
@@ -28,8 +27,7 @@ class ChainStep:
     source: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Contrast:
+class Contrast(NamedTuple):
     """One term in which two causes differ.
 
     Args:
@@ -44,8 +42,7 @@ class Contrast:
     decibans: float
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(NamedTuple):
     """An answer that would put another cause first.
 
     Args:

@@ -7,13 +7,12 @@ accuracy were compared with brute force, with an independent library and with 60
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 MOST_EXACT = 14  # positive findings kept; above it the least telling are set aside, and that is said
 
 
-@dataclass(frozen=True)
-class Variable:
+class Variable(NamedTuple):
     """Something that is off, or on in one of several ways.
 
     Args:
@@ -25,8 +24,7 @@ class Variable:
     on: tuple[tuple[float, Mapping[int, float]], ...]
 
 
-@dataclass(frozen=True)
-class Marginals:
+class Marginals(NamedTuple):
     """Exact posteriors.
 
     Args:

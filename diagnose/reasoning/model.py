@@ -1,15 +1,14 @@
 """The numbers behind the knowledge, worked out once: base odds, link chances, exclusive groups."""
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.entries.cause import SymptomLink
 from diagnose.entries.knowledge import Knowledge
 from diagnose.reasoning.atoms import finding_of
 
 
-@dataclass(frozen=True)
-class Model:
+class Model(NamedTuple):
     """Numbers of one version of the knowledge.
 
     Args:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.reasoning.atoms import finding_of
 from diagnose.reasoning.craft import Craft
@@ -12,8 +12,7 @@ NAT_TO_DECIBAN = 10 / math.log(10)
 SURE = 1e-12
 
 
-@dataclass(frozen=True)
-class Receipt:
+class Receipt(NamedTuple):
     """One term of a cause's account.
 
     Args:

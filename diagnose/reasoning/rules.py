@@ -1,7 +1,7 @@
 """Knowledge -> ground rules. Every test, state, likelier, ruled-out, gate and link is one rule; a fired rule is one note."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagnose.entries.cause import RuledOut, Shift
 from diagnose.entries.knowledge import Knowledge
@@ -9,8 +9,7 @@ from diagnose.reasoning.atoms import ConditionTest, atom_of, condition_test, fin
 from diagnose.reasoning.chaining import Rule
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(NamedTuple):
     """What a rule stands for, once it has fired.
 
     Args:
@@ -24,8 +23,7 @@ class Note:
     number: int
 
 
-@dataclass(frozen=True)
-class RuleBook:
+class RuleBook(NamedTuple):
     """Every rule of the knowledge.
 
     Args:

@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import atoms_of_plate, finding_of
@@ -19,8 +20,7 @@ LEAST_FACTOR = 0.02
 SHIFT_KINDS = frozenset({"likelier", "unlikelier", "ruled_out"})
 
 
-@dataclass(frozen=True)
-class Shift:
+class Shift(NamedTuple):
     """One fact that moves a cause's odds.
 
     Args:
@@ -34,8 +34,7 @@ class Shift:
     note: Note
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(NamedTuple):
     """A symptom or an outcome of a check, answered.
 
     Args:
@@ -51,8 +50,7 @@ class Finding:
     links: Mapping[str, float]
 
 
-@dataclass(frozen=True)
-class Evidence:
+class Evidence(NamedTuple):
     """All that was heard, in numbers.
 
     Args:
@@ -68,8 +66,7 @@ class Evidence:
     firing: Firing
 
 
-@dataclass(frozen=True)
-class Posterior:
+class Posterior(NamedTuple):
     """What is believed now.
 
     Args:
@@ -247,7 +244,7 @@ def _settled(items: list[Shift], craft: Craft) -> tuple[Shift, ...]:
     soft = sum(item.log_odds for item in kept if item.note.kind != "ruled_out")
     scale = cap / abs(soft) if abs(soft) > cap else 1.0
     return tuple(
-        item if item.note.kind == "ruled_out" else replace(item, log_odds=item.log_odds * scale) for item in kept
+        item if item.note.kind == "ruled_out" else item._replace(log_odds=item.log_odds * scale) for item in kept
     )
 
 

@@ -2,8 +2,8 @@
 
 import json
 import sys
+from dataclasses import asdict
 from pathlib import Path
-from typing import Any
 
 from rich.text import Text
 
@@ -94,7 +94,7 @@ def cause_named(name: str, diagnosis: Diagnosis) -> str:
         PlateError: no such cause
     """
     known = diagnosis.craft.knowledge.causes
-    if name.isascii() and name.isdigit() and 1 <= int(name[:6]) <= len(known):
+    if name.isascii() and name.isdigit() and len(name) <= 6 and 1 <= int(name) <= len(known):
         return diagnosis.ranking[int(name) - 1][0]
     found = [cause for cause in known if name in {cause, cause.partition("/")[2]}]
     if not found:
@@ -107,7 +107,8 @@ def print_json(diagnosis: Diagnosis) -> None:
     """The whole answer as JSON."""
     from diagnose.record import answer_record
 
-    print(answer_record(diagnosis).model_dump_json(indent=2))  # noqa: T201
+    utf8 = (sys.stdout.encoding or "utf-8").casefold().startswith("utf")
+    print(json.dumps(asdict(answer_record(diagnosis)), indent=2, ensure_ascii=not utf8))  # noqa: T201
 
 
 def print_schema(which: str) -> None:
@@ -116,10 +117,11 @@ def print_schema(which: str) -> None:
     Args:
         which: "answer" or "plate"
     """
-    from diagnose.record import AnswerRecord
+    from pydantic import TypeAdapter
 
-    model: Any = AnswerRecord if which == "answer" else Plate
-    schema = model.model_json_schema(mode="serialization" if which == "answer" else "validation")
+    from diagnose.record import AnswerRecord, PlateTable
+
+    schema = TypeAdapter(AnswerRecord if which == "answer" else PlateTable).json_schema()
     print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
 
 
@@ -147,7 +149,7 @@ def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:
     look.show(Text(STORY, style="faint"), Text(""), screens.told_screen(diagnosis), Text(""))
     show_answer(diagnosis, look)
     look.show(Text(""), Text("The same by hand; add --talk to be asked, --full for the reasons:", style="faint"))
-    look.console.print(as_command(plate.told()), soft_wrap=True)
+    look.line(as_command(plate.told()))
 
 
 def list_symptoms(words: str, knowledge: Knowledge, look: Look) -> bool:
@@ -194,7 +196,7 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
     main = [] if paths and (paths[0] / "stages.toml").is_file() else [knowledge_folder()]
     problems = check_folders(*main, *paths)
     for problem in problems:
-        look.console.print(str(problem), soft_wrap=True)
+        look.line("".join(letter if letter.isprintable() else " " for letter in str(problem)))
     if problems:
         look.show(
             Text(
@@ -212,6 +214,6 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
     if judged:
         found, total = judged_links(knowledge)
         for place in found:
-            look.console.print(place, soft_wrap=True)
+            look.line(place)
         look.show(Text(f"{len(found)} of {total} links rest on judgement alone."))
     return True

@@ -18,7 +18,7 @@ from diagnose.reasoning.asking import Question
 from diagnose.talk import screens
 from diagnose.talk.finding import names_of, search
 from diagnose.talk.telling import as_command
-from diagnose.talk.theme import Look
+from diagnose.talk.theme import AS_BEFORE, Look
 from diagnose.units import print_amount
 
 INTRO = (
@@ -72,7 +72,7 @@ class Dialog:
         if any(self.told.values()):
             self.look.show(Text(""), Text("To go on with this plate later:", style="faint"))
             more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else [])
-            self.look.console.print(as_command(self.told, *more), soft_wrap=True, style=None)
+            self.look.line(as_command(self.told, *more))
 
     def loop(self) -> None:
         """Show, ask, take the answer in, again."""
@@ -99,7 +99,12 @@ class Dialog:
     def next_question(self, diagnosis: Diagnosis) -> Question | None:
         """The next thing worth asking; None means: act."""
         found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station)
-        return found[0] if found else None
+        return next((question for question in found if not self.answered(question)), None)
+
+    def answered(self, question: Question) -> bool:
+        """Whether this was asked of a look, such as its colour, and answered with "don't know"."""
+        symptom, _, attribute = question.id.partition(".")
+        return question.kind == "attribute" and attribute in self.told["symptoms"][self._told_name(symptom)]
 
     def put(self, question: Question, diagnosis: Diagnosis) -> None:
         """Put one question until it is answered or something else is wanted."""
@@ -199,7 +204,7 @@ class Dialog:
         from diagnose.facts import find_symptom
 
         told: dict[str, Any] = self.told["symptoms"]
-        return next(name for name in told if find_symptom(name, self.knowledge) == symptom)
+        return next((name for name in told if find_symptom(name, self.knowledge) == symptom), symptom)
 
     def keep(self, told: dict[str, Any]) -> None:
         """Keep a new state of the plate; the old one can be had back."""
@@ -216,9 +221,9 @@ class Dialog:
         else:
             self.look.show(Text("There is nothing to take back.", style="faint"))
 
-    def hear(self, prompt: str = "> ") -> str:
+    def hear(self) -> str:
         """One line, in small letters without blanks at the ends."""
-        return self.listen(prompt).strip().casefold()
+        return self.listen(self.look.prompt).strip().casefold()
 
     def ask_signs(self, *, first: bool) -> None:
         """Ask what the plate shows until Enter alone."""
@@ -250,12 +255,17 @@ class Dialog:
                 self.list_signs(listed)
                 self.look.show(Text("Type its number, another word, or just Enter to go on.", style="faint"))
                 continue
-            trial = copy.deepcopy(self.told)
-            trial["symptoms"][chosen] = {"answer": "present"}
-            self.keep(trial)
+            self.keep(self._with_sign(chosen))
             self.look.show(
                 Text(f"Noted: {self.knowledge.symptoms[chosen].title}. Another word, or just Enter.", style="number")
             )
+
+    def _with_sign(self, chosen: str) -> dict[str, Any]:
+        """The plate with one sign more; one that was told already keeps its name and its look."""
+        trial = copy.deepcopy(self.told)
+        name = self._told_name(chosen)
+        trial["symptoms"][name] = {**trial["symptoms"].get(name, {}), "answer": "present"}
+        return trial
 
     def list_signs(self, names: list[str]) -> None:
         """Numbered symptoms with how each looks."""
@@ -277,11 +287,13 @@ class Dialog:
             title = phrases.action_title(action, self.knowledge)
             self.look.show(screens.numbered(number, title))
         chosen = self.choose([action.id for action in actions])
+        if chosen is None:
+            return
         self.look.show(Text("What did the next plate show?", style="title"))
         for number, (_, said) in enumerate(RESULTS, start=1):
             self.look.show(screens.numbered(number, said))
         result = self.choose([name for name, _ in RESULTS])
-        if chosen and result:
+        if result:
             trial = copy.deepcopy(self.told)
             trial["tried"].append({"remedy": chosen, "result": result})
             self.keep(trial)
@@ -354,7 +366,7 @@ def pick(typed: str, offered: list[str]) -> str | None:
         typed: what was typed
         offered: the answers in the order they stand
     """
-    if typed.isascii() and typed.isdigit() and 1 <= int(typed[:6]) <= len(offered):
+    if typed.isascii() and typed.isdigit() and len(typed) <= 6 and 1 <= int(typed) <= len(offered):
         return offered[int(typed) - 1]
     if typed in {"y", "n"} and set(offered) == {"yes", "no"}:
         return {"y": "yes", "n": "no"}[typed]
@@ -364,7 +376,12 @@ def pick(typed: str, offered: list[str]) -> str | None:
 def listen_to_terminal(prompt: str) -> str:
     """One line from standard input; the prompt is shown only to a terminal."""
     if sys.stdin.isatty():
-        return input(prompt)
+        try:
+            return input(prompt)
+        finally:
+            if AS_BEFORE[0] in prompt:
+                sys.stdout.write(AS_BEFORE)
+                sys.stdout.flush()
     line = sys.stdin.readline()
     if not line:
         raise EOFError

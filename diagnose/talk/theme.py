@@ -27,21 +27,22 @@ EVERYDAY = Theme(
     inherit=False,
 )
 # Plates see blue and green: nothing but red and amber, on black, in every cell, and never reversed.
-RED, AMBER = "#d02000", "#e07000"
+RED, AMBER, BLACK = "#d02000", "#e07000", "#000000"
 SAFELIGHT = Theme(
     {
-        "title": f"{AMBER} on black",
-        "act": f"bold {AMBER} on black",
-        "why": f"{RED} on black",
-        "faint": f"{RED} on black",
-        "care": f"{AMBER} on black",
-        "danger": f"bold {AMBER} on black",
-        "number": f"{AMBER} on black",
-        "key": f"bold {RED} on black",
+        "title": f"{AMBER} on {BLACK}",
+        "act": f"bold {AMBER} on {BLACK}",
+        "why": f"{RED} on {BLACK}",
+        "faint": f"{RED} on {BLACK}",
+        "care": f"{AMBER} on {BLACK}",
+        "danger": f"bold {AMBER} on {BLACK}",
+        "number": f"{AMBER} on {BLACK}",
+        "key": f"bold {RED} on {BLACK}",
     },
     inherit=False,
 )
 PLAIN = Theme(dict.fromkeys(NAMES, "default"), inherit=False)
+TO_LINE_END, AS_BEFORE = "\x1b[K", "\x1b[0m"
 
 
 @dataclass(frozen=True)
@@ -61,12 +62,42 @@ class Look:
     def show(self, *things: RenderableType) -> None:
         """Print things one below the other."""
         for thing in things:
-            self.console.print(Blackened(thing) if self.safelight else thing)
+            self.console.print(Blackened(thing) if self.safelight else Trimmed(thing))
+
+    def line(self, text: str) -> None:
+        """Print one line as it is, however long, so that it can be copied whole."""
+        style = f"{RED} on {BLACK}" if self.safelight else None
+        self.console.print(text, soft_wrap=True, style=style)
+
+    @property
+    def prompt(self) -> str:
+        """What stands before a line to type; on the safelight screen what is typed is red on black, too."""
+        if not (self.safelight and self.console.color_system):
+            return "> "
+        red = Style.parse(f"{RED} on {BLACK}").render(">", color_system=self.console._color_system)  # noqa: SLF001
+        return red.partition(">")[0] + TO_LINE_END + "> "
 
     @property
     def bullet(self) -> str:
         """What stands before an item of a list."""
         return "-" if self.plain or not _can_print("•", self.console) else "•"
+
+
+class Trimmed:
+    """Anything, without blanks at the ends of its lines."""
+
+    def __init__(self, thing: RenderableType) -> None:
+        self.thing = thing
+
+    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
+        """Cut what is blank off the end of each line."""
+        for line in console.render_lines(self.thing, options, pad=False):
+            while line and not line[-1].text.strip(" "):
+                line.pop()
+            yield from line[:-1]
+            if line:
+                yield Segment(line[-1].text.rstrip(" "), line[-1].style)
+            yield Segment.line()
 
 
 class Blackened:
@@ -77,11 +108,19 @@ class Blackened:
 
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
         """Pad each line to the full width, so that no cell keeps the terminal's own colours."""
-        base = Style.parse(f"{RED} on black")
+        base = Style.parse(f"{RED} on {BLACK}")
         for line in console.render_lines(self.thing, options, style=base, pad=True):
             for segment in line:
                 yield segment if segment.style else Segment(segment.text, base)
             yield Segment.line()
+
+
+class PipedConsole(Console):
+    """A console whose reader may go away."""
+
+    def on_broken_pipe(self) -> None:
+        """Leave it to the command line, which is quiet about it."""
+        raise  # noqa: PLE0704 - called by rich while it handles the BrokenPipeError
 
 
 def make_look(
@@ -98,13 +137,13 @@ def make_look(
     """
     plain = plain or os.environ.get("TERM") == "dumb"
     theme = PLAIN if plain else SAFELIGHT if safelight else EVERYDAY
-    console = Console(
+    console = PipedConsole(
         theme=theme,
         file=file or sys.stdout,
         highlight=False,
         markup=False,
         emoji=False,
-        no_color=True if plain else None,
+        no_color=True if plain else False if safelight else None,  # asked for by name, red and amber beat NO_COLOR
         soft_wrap=False,
         **more,
     )

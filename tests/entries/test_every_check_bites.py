@@ -68,24 +68,20 @@ def groups_of_tests(count):
 
 
 # What cannot stand in a file with a heading, or would be too long to keep.
+RULES = f"causes:1: {{}} rules in all; the rule engine can safely hold {MOST_RULES} -> take weak links out"
+TESTS = (
+    f"causes:1: {{}} tests in all; the rule engine stays quick up to {MOST_CONDITIONS_IN_ALL} -> take weak links out"
+)
 MADE = {
     "too-many-rules": Bad(
         {**BASE, "states.toml": many_ways(['"fixer known"'] * MOST_RULES)},
         "rules fit the engine",
-        (
-            f"causes:1: {MOST_RULES + BASE_RULES} rules in all; the rule engine can safely hold {MOST_RULES}"
-            " -> take weak links out",
-            f"causes:1: {MOST_RULES + BASE_TESTS} tests in all; the rule engine stays quick up to"
-            f" {MOST_CONDITIONS_IN_ALL} -> take weak links out",
-        ),
+        (RULES.format(MOST_RULES + BASE_RULES), TESTS.format(MOST_RULES + BASE_TESTS)),
     ),
     "too-many-tests": Bad(
         {**BASE, "states.toml": many_ways(groups_of_tests(MOST_CONDITIONS_IN_ALL + 1))},
         "rules fit the engine",
-        (
-            f"causes:1: {MOST_CONDITIONS_IN_ALL + 1} tests in all; the rule engine stays quick up to"
-            f" {MOST_CONDITIONS_IN_ALL} -> take weak links out",
-        ),
+        (TESTS.format(MOST_CONDITIONS_IN_ALL + 1),),
     ),
     "strengths-missing": Bad(
         without("strengths.toml"),

@@ -1,6 +1,6 @@
 """From TOML to frozen entries, or to every problem at once; never to a traceback."""
 
-import datetime
+import datetime as dt
 import json
 import math
 import tomllib
@@ -175,7 +175,7 @@ ODD_VALUE = st.recursive(
         st.floats(),
         st.text(max_size=20),
         st.sampled_from(["judged", "finger-marks", "fixing", "fixer is hypo", "hot-room", "nan", "usually", "°C"]),
-        st.dates(datetime.date(1850, 1, 1)),
+        st.dates(dt.date(1850, 1, 1)),
     ),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
     max_leaves=6,

@@ -86,9 +86,15 @@ def test_conditions_are_read_back(condition, sign, number, option):
     assert read_test(f"{condition} known") == IsKnown(condition)
 
 
+def read_or_words(text):
+    try:
+        return read_test(text), ""
+    except TestError as error:
+        return None, str(error)
+
+
 @given(st.text())
 def test_any_text_is_a_test_or_refused_on_one_printable_line(text):
-    try:
-        read_test(text)
-    except TestError as error:
-        assert str(error).isprintable()
+    test, words = read_or_words(text)
+    assert (test is None) == bool(words)
+    assert words.isprintable()
