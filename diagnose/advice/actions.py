@@ -95,7 +95,7 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
                 remedy.minutes,
                 remedy.plates,
                 remedy.reversible,
-                cautions_of(remedy, firing, craft),
+                (),
                 first,
             )
         )
@@ -144,6 +144,19 @@ def open_checks(
 def unmet(name: str, craft: Craft, backed: set[str]) -> bool:
     """Whether a remedy still lacks the finding that would support it."""
     return bool(craft.knowledge.remedies[name].needs) and name not in backed
+
+
+def with_cautions(action: Action, firing: Firing, craft: Craft) -> Action:
+    """An action with everything that must stand beside it; left until an action is chosen, because most never are.
+
+    Args:
+        action: from `remedies_now` or `checks_action`
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    if action.kind == "check":
+        return action
+    return action._replace(cautions=cautions_of(craft.knowledge.remedies[action.id], firing, craft))
 
 
 def checks_action(name: str, gain: float, craft: Craft) -> Action:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from operator import mul
 from typing import NamedTuple
 
-from diagnose.advice.actions import BATH, LEAST_HELP, Action, checks_action, remedies_now, unmet
+from diagnose.advice.actions import BATH, LEAST_HELP, Action, checks_action, remedies_now, unmet, with_cautions
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import UNLISTED, outcome_chances, shares_of
 from diagnose.reasoning.chaining import Firing
@@ -74,7 +74,13 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
     later = tuple(action for action in later if action.helps >= WORTH_NAMING)
     if look is not None and look.id not in done:
         then = (look, *then)
-    return Plan(mode, first, together, then[:MOST_PLANNED], later[:MOST_PLANNED])
+    return Plan(
+        mode,
+        with_cautions(first, firing, craft) if first else None,
+        tuple(with_cautions(action, firing, craft) for action in together),
+        tuple(with_cautions(action, firing, craft) for action in then[:MOST_PLANNED]),
+        tuple(with_cautions(action, firing, craft) for action in later[:MOST_PLANNED]),
+    )
 
 
 def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequence[float]]]) -> float:

@@ -31,12 +31,12 @@ class Source(Entry):
 class Expect(Entry):
     """The knobs of the weighing, one each."""
 
-    causes_per_plate: Annotated[float, Amount(0, 5)]
-    ruled_out: Annotated[float, Amount(0, 0.1)]
-    most_from_conditions: Annotated[float, Amount(1, 1000)]
-    unsure_explained: Annotated[float, Amount(0.5, 1)]
-    stated_attribute: Annotated[float, Amount(0, 1)]
-    plate_minutes: Annotated[float, Amount(0, 120)]
+    causes_per_plate: Annotated[float, Amount(0.01, 5)]
+    ruled_out: Annotated[float, Amount(0.000001, 0.1)]
+    most_from_conditions: Annotated[float, Amount(1.01, 1000)]
+    unsure_explained: Annotated[float, Amount(0.51, 0.99)]
+    stated_attribute: Annotated[float, Amount(0.01, 0.99)]
+    plate_minutes: Annotated[float, Amount(0.1, 120)]
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -26,7 +26,7 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
     match item["type"]:
         case "missing":
             return f"{place} is missing", f"add a line {key} = ..."
-        case "extra_forbidden":
+        case "unexpected_keyword_argument":
             return f"{place}: there is no key called {key!r} here", near(key, _keys(model)) or "take the line out"
         case "string_pattern_mismatch":
             return f"{place}: {given} has letters a name cannot have", f"use {NAME_RULE}"
@@ -41,13 +41,13 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
             return f"{place}: {given} is not one of the words allowed", f"use {item['ctx']['expected']}"
         case "string_type":
             return f"{place}: {given} is not text", "put it in quotes"
-        case "float_type" | "int_type" | "float_parsing" | "int_parsing":
+        case "float_type" | "int_type":
             return f"{place}: {given} is not a number", f"write {MINUTES_RULE}"
         case "bool_type" | "bool_parsing":
             return f"{place}: {given} is not true or false", "write true or false, without quotes"
-        case "tuple_type" | "dict_type" | "model_type" | "model_attributes_type":
+        case "tuple_type" | "dict_type" | "dataclass_type":
             return f"{place}: {given} has the wrong shape", "compare with a file that works"
-        case "greater_than_equal" | "less_than_equal" | "greater_than" | "less_than":
+        case "greater_than_equal" | "less_than_equal":
             return f"{place}: {given} is outside what is possible", str(item["msg"]).replace(
                 "Input should be", "it should be"
             )

@@ -96,19 +96,43 @@ def condition_test(words: str, knowledge: Knowledge) -> ConditionTest | None:
             return None
 
 
-def atoms_of_plate(
-    facts: Facts, asked: Iterable[ConditionTest], denied: Iterable[ConditionTest], knowledge: Knowledge
-) -> list[str]:
+class TestIndex:
+    """The tests on conditions that rules ask about, by condition, so that a plate is put only to those it can pass.
+
+    Args:
+        asked: tests some rule asks about
+        denied: tests some rule asks the contrary of
+    """
+
+    __test__ = False  # not a test case, whatever the name suggests to pytest
+
+    def __init__(self, asked: Iterable[ConditionTest], denied: Iterable[ConditionTest]) -> None:
+        self._asked: dict[str, list[ConditionTest]] = {}
+        self._denied: dict[str, list[ConditionTest]] = {}
+        for test in asked:
+            self._asked.setdefault(test.condition, []).append(test)
+        for test in denied:
+            self._denied.setdefault(test.condition, []).append(test)
+
+    def atoms(self, facts: Facts) -> list[str]:
+        """Atoms of every test that holds, and of every denied test that does not, in a fixed order."""
+        known = sorted({*facts.amounts, *facts.options})
+        atoms = [f"given:{test.words}" for name in known for test in self._asked.get(name, ()) if test.holds(facts)]
+        for name, tests in self._denied.items():
+            given = name in facts.amounts or name in facts.options
+            atoms += [f"not:{test.words}" for test in tests if not given or not test.holds(facts)]
+        return atoms
+
+
+def atoms_of_plate(facts: Facts, index: TestIndex, knowledge: Knowledge) -> list[str]:
     """Everything that holds of a plate before any rule fires, in a fixed order.
 
     Args:
         facts: the plate
-        asked: tests on conditions some rule asks about
-        denied: tests on conditions some rule asks the contrary of
+        index: tests on conditions
         knowledge: for the outcomes of checks
     """
-    atoms = [f"given:{test.words}" for test in asked if test.holds(facts)]
-    atoms += [f"not:{test.words}" for test in denied if not test.holds(facts)]
+    atoms = index.atoms(facts)
     atoms += [f"seen:{name}" for name in sorted(facts.present)]
     atoms += [f"heard:{name}" for name in sorted({*facts.present, *facts.absent, *facts.unsure})]
     for check, outcome in sorted(facts.outcomes.items()):

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from diagnose.entries.knowledge import Knowledge
+from diagnose.reasoning.atoms import TestIndex
 from diagnose.reasoning.chaining import Chainer
 from diagnose.reasoning.engines import best_chainer
 from diagnose.reasoning.matching import PlainChainer
@@ -20,6 +21,7 @@ class Craft:
         knowledge: the entries
         model: their numbers
         book: their rules
+        index: their tests on conditions, by condition
         engine: fires the rules for the plate in hand
         bulk: the plain twin, for weighing "what if" and for whole days
         notice: one line to announce where the engine is not durable-rules
@@ -28,6 +30,7 @@ class Craft:
     knowledge: Knowledge
     model: Model
     book: RuleBook
+    index: TestIndex
     engine: Chainer
     bulk: PlainChainer
     notice: str
@@ -70,4 +73,5 @@ def make_craft(knowledge: Knowledge) -> Craft:
     """
     book = write_rules(knowledge)
     engine, notice = best_chainer(book.rules)
-    return Craft(knowledge, work_out(knowledge), book, engine, PlainChainer(book.rules), notice)
+    index = TestIndex(book.asked, book.denied)
+    return Craft(knowledge, work_out(knowledge), book, index, engine, PlainChainer(book.rules), notice)

@@ -88,7 +88,7 @@ def fire(facts: Facts, craft: Craft, engine: Chainer | None = None) -> Firing:
         craft: the knowledge made ready
         engine: which engine; durable-rules where it can be loaded, if not given
     """
-    atoms = atoms_of_plate(facts, craft.book.asked, craft.book.denied, craft.knowledge)
+    atoms = atoms_of_plate(facts, craft.index, craft.knowledge)
     return (engine or craft.engine).run(atoms)
 
 

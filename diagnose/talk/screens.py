@@ -265,7 +265,8 @@ def why_not_screen(rival: str, diagnosis: Diagnosis) -> RenderableType:
                 Text.assemble(
                     (f"{contrast.decibans:5.1f}  ", "number"),
                     (phrases.receipt(receipt, diagnosis.facts, knowledge), "why"),
-                )
+                ),
+                hang=7,
             )
         )
     return Group(*lines)
@@ -283,7 +284,8 @@ def turn_screen(diagnosis: Diagnosis) -> RenderableType:
         answer = answer_words(turn.question.id, turn.question.kind, turn.answer, diagnosis.craft)
         lines.append(
             bulleted(
-                f"{asked} If the answer is “{answer}”: “{knowledge.causes[turn.leader].title}”, {percent(turn.probability)}."
+                f"{asked} If the answer is “{answer}”: “{knowledge.causes[turn.leader].title}”, "
+                f"{band(turn.probability)}, {percent(turn.probability)}."
             )
         )
     return Group(*lines) if found else Group(*lines, item("No single answer would."))

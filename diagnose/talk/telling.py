@@ -3,7 +3,6 @@
 import json
 import shlex
 import sys
-import tomllib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
@@ -23,6 +22,8 @@ def read_plate_file(name: str) -> dict[str, Any]:
     Raises:
         PlateError: it cannot be read, or is neither TOML nor JSON
     """
+    import tomllib
+
     where = "standard input" if name == "-" else shown(name)
     try:
         raw = sys.stdin.buffer.read(LARGEST_FILE + 1) if name == "-" else Path(name).expanduser().read_bytes()

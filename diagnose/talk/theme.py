@@ -115,14 +115,6 @@ class Blackened:
             yield Segment.line()
 
 
-class PipedConsole(Console):
-    """A console whose reader may go away."""
-
-    def on_broken_pipe(self) -> None:
-        """Leave it to the command line, which is quiet about it."""
-        raise  # noqa: PLE0704 - called by rich while it handles the BrokenPipeError
-
-
 def make_look(
     *, safelight: bool = False, plain: bool = False, width: int | None = None, file: IO[str] | None = None, **more: Any
 ) -> Look:
@@ -137,7 +129,7 @@ def make_look(
     """
     plain = plain or os.environ.get("TERM") == "dumb"
     theme = PLAIN if plain else SAFELIGHT if safelight else EVERYDAY
-    console = PipedConsole(
+    console = Console(
         theme=theme,
         file=file or sys.stdout,
         highlight=False,

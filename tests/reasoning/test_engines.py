@@ -15,14 +15,14 @@ MISSING = """
 import sys
 sys.modules["durable_rules_engine"] = None
 """
-# What Python 3.13 says of a module built without the flag in the README, with a second line to see that only one is shown.
+# What Python 3.13 says of a module built without the flag in the README, with a long path and a second line besides: one short line is shown.
 BROKEN = """
 import sys
 
 class Broken:
     def find_spec(self, name, path=None, target=None):
         if name == "durable_rules_engine":
-            raise ImportError("durable_rules_engine.so: undefined symbol: PyEval_CallObject\\nanother line")
+            raise ImportError("undefined symbol: PyEval_CallObject in " + "folder/" * 60 + "\\nanother line")
 
 sys.meta_path.insert(0, Broken())
 """

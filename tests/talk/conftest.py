@@ -1,0 +1,142 @@
+"""What the tests of the screens and of the dialog share: invented plates, every screen by name, a person who types."""
+
+import io
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from diagnose.answer import Diagnosis, diagnose
+from diagnose.plate import Plate
+from diagnose.talk import commands, screens
+from diagnose.talk.dialog import Dialog
+from diagnose.talk.theme import Look, make_look
+
+# Every plate here is invented.
+OYSTERS = {
+    "symptoms": {"oyster-shell-marks": {"place": "lower-part", "colour": "silvery"}, "comets": "unsure", "fog": False},
+    "conditions": {"room_temperature": "29 °C", "wait_before_developer": "5 min", "holder_wiped": "no", "fixer": "hypo"},
+    "tried": [{"remedy": "blot-lowest-corner", "result": "no-change"}],
+}
+CYANIDE = {
+    "symptoms": {"eaten-picture": True, "hard-picture": True},
+    "conditions": {"fixer": "cyanide", "clearing_time": "8 s", "rinse_before_fixer": "no"},
+}
+UNKNOWN_MARKS = {"symptoms": {"crystal-marks": True}}
+OVER_FULL = {"symptoms": {"fog": {"colour": "grey"}}, "conditions": {"room_temperature": "31 °C", "light": "daylight"}}
+RIVAL = "silver-bath/dirt-in-bath"
+
+SCREENS: dict[str, tuple[dict[str, Any], Callable[[Diagnosis, Look], None]]] = {
+    "first": (OYSTERS, commands.show_answer),
+    "full": (OYSTERS, lambda it, look: commands.show_answer(it, look, full=True)),
+    "why": (OYSTERS, lambda it, look: look.show(screens.why_screen(it.ranking[0][0], it))),
+    "why-not": (OYSTERS, lambda it, look: look.show(screens.why_not_screen(RIVAL, it))),
+    "turn": (OVER_FULL, lambda it, look: look.show(screens.turn_screen(it))),
+    "trace": (OYSTERS, lambda it, look: look.show(screens.trace_screen(it))),
+    "cyanide-plan": (CYANIDE, lambda it, look: look.show(screens.plan_screen(it), screens.cautions_screen(it))),
+    "nothing-told": ({}, commands.show_answer),
+    "nothing-explains": (UNKNOWN_MARKS, commands.show_answer),
+}
+
+
+class Watched(Dialog):
+    """A dialog that remembers what it put and what was taken in."""
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self.put_so_far: list[str] = []
+        self.answers: list[str] = []
+        self.rests = 0
+
+    def put(self, question, diagnosis):
+        self.put_so_far.append(question.id)
+        super().put(question, diagnosis)
+
+    def take(self, question, answer):
+        taken = super().take(question, answer)
+        if taken:
+            self.answers.append(question.id)
+        return taken
+
+    def rest(self, diagnosis):
+        self.rests += 1
+        super().rest(diagnosis)
+
+
+@dataclass(frozen=True)
+class Talked:
+    """A talk that is over."""
+
+    dialog: Watched
+    screen: str
+    raised: BaseException | None
+    heard_after_end: int
+
+    @property
+    def told(self) -> dict[str, Any]:
+        return self.dialog.told
+
+    @property
+    def command(self) -> str:
+        """The line that takes the plate up again, or ""."""
+        lines = [line for line in self.screen.splitlines() if line.startswith("diagnose plate ")]
+        return lines[-1] if lines else ""
+
+
+@pytest.fixture(scope="session")
+def talk(knowledge):
+    """Type these lines; after the last one the input ends, or the person presses ctrl-C."""
+
+    def type_in(
+        lines: Iterable[str],
+        told: dict[str, Any] | None = None,
+        mode: str = "sitter-waiting",
+        end: type[BaseException] = EOFError,
+        **look: Any,
+    ) -> Talked:
+        out = io.StringIO()
+        typed = iter(lines)
+        after = 0
+
+        def listen(prompt: str) -> str:
+            nonlocal after
+            out.write(prompt)
+            for line in typed:
+                out.write(line + "\n")
+                return line
+            after += 1
+            assert after < 5, "the dialog goes on although the input has ended"
+            raise end
+
+        looks = make_look(file=out, **{"width": 80, **look})
+        dialog = Watched(knowledge, looks, listen, Plate.read(told or {}).told(), mode)
+        raised = None
+        try:
+            dialog.run()
+        except (KeyboardInterrupt, SystemExit) as error:
+            raised = error
+        return Talked(dialog, out.getvalue(), raised, after)
+
+    return type_in
+
+
+@pytest.fixture(scope="session")
+def all_screens():
+    """The names of all screens."""
+    return tuple(SCREENS)
+
+
+@pytest.fixture(scope="session")
+def draw(knowledge):
+    """One screen as it is printed."""
+    known: dict[str, Diagnosis] = {}
+
+    def drawn(name: str, **look: Any) -> str:
+        plate, show = SCREENS[name]
+        diagnosis = known.setdefault(repr(plate), diagnose(plate, knowledge))
+        out = io.StringIO()
+        show(diagnosis, make_look(file=out, **look))
+        return out.getvalue()
+
+    return drawn
