@@ -129,7 +129,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.pass_context
 def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
-    r"""Diagnose one plate in one go.
+    """Diagnose one plate in one go.
 
     \b
     diagnose plate comets "oyster shells" -c holder_wiped=no
@@ -144,7 +144,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     fog = false
     [conditions]
     room_temperature = "28 °C"
-    """
+    """  # noqa: D301 - click wants the letter itself, not backslash and b
     from diagnose.answer import diagnose
     from diagnose.talk import commands, screens
     from diagnose.talk.telling import tell
@@ -234,11 +234,11 @@ def schema(which: str) -> None:
 @main.command()
 @click.argument("shell", type=click.Choice(["bash", "zsh", "fish"]))
 def completion(shell: str) -> None:
-    r"""Print the lines that make your shell complete commands, signs and conditions.
+    """Print the lines that make your shell complete commands, signs and conditions.
 
     \b
     bash: diagnose completion bash >> ~/.bashrc
-    """
+    """  # noqa: D301
     from click.shell_completion import get_completion_class
 
     maker = get_completion_class(shell)
@@ -287,4 +287,4 @@ def run() -> NoReturn:
 
 def _say(*lines: str) -> None:
     for line in lines:
-        click.echo("".join(letter if letter.isprintable() else " " for letter in line), err=True)
+        print("".join(letter if letter.isprintable() else " " for letter in line), file=sys.stderr)  # noqa: T201

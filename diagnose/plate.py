@@ -90,6 +90,8 @@ class Plate:
         Raises:
             PlateError: everything with the wrong shape, in one line
         """
+        if not isinstance(told, Mapping):
+            raise PlateError(f"the plate: {shown(told)} has the wrong shape; write a table of {', '.join(PARTS)}")
         strange = [part for part in told if part not in PARTS]
         if strange:
             raise PlateError(f"{shown(strange[0])}: there is no such part; a plate has {', '.join(PARTS)}")
@@ -117,7 +119,11 @@ def _table(value: Any, part: str, read: Any, wrong: list[str]) -> dict[str, Any]
     if len(value) > MOST_ENTRIES:
         wrong.append(f"{part}: far too much was written here")
         return {}
-    return {str(name): read(answer, f"{part}.{shown(str(name))}", wrong) for name, answer in value.items()}
+    return {_name(name): read(answer, f"{part}.{shown(name)}", wrong) for name, answer in value.items()}
+
+
+def _name(key: Any) -> str:
+    return key if isinstance(key, str) else shown(key)
 
 
 def _symptom_answer(value: Any, place: str, wrong: list[str]) -> SymptomAnswer:
@@ -133,9 +139,7 @@ def _symptom_answer(value: Any, place: str, wrong: list[str]) -> SymptomAnswer:
     if answer not in ANSWERS:
         wrong.append(f"{place}: {shown(given)} is not an answer; use {', '.join(ANSWERS)}, true or false")
         return SymptomAnswer()
-    looks = {
-        str(key): _word(look, f"{place}.{shown(str(key))}", wrong) for key, look in table.items() if key != "answer"
-    }
+    looks = {_name(key): _word(look, f"{place}.{shown(key)}", wrong) for key, look in table.items() if key != "answer"}
     return SymptomAnswer(cast("Answer", answer), dict(sorted(looks.items())))
 
 

@@ -72,10 +72,10 @@ def test_everything_wrong_is_told_in_one_line(knowledge):
     assert "; and 1 more" in words  # nine faults, of which eight are told
 
 
-def test_hundreds_of_faults_are_still_one_short_line(knowledge):
-    words = error_of(knowledge, symptoms={f"never heard of {number}": True for number in range(300)})
+def test_dozens_of_faults_are_still_one_short_line(knowledge):
+    words = error_of(knowledge, symptoms={f"never heard of {number}": True for number in range(60)})
     assert words.count("no symptom called") == MOST_COMPLAINTS
-    assert words.endswith("; and 292 more")
+    assert words.endswith("; and 52 more")
 
 
 @pytest.mark.parametrize(
@@ -126,9 +126,16 @@ def test_numbers_without_sense_or_unit_are_refused(number, knowledge):
     assert error_of(knowledge, conditions={"room_temperature": number}).startswith("room_temperature: ")
 
 
-@pytest.mark.parametrize("number", [float("nan"), float("inf"), 1e300, 10**400, -5, "-5 plates", "1e3", "∞"])
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), 1e300, -5, "-5 plates", "1e3", "∞"])
 def test_counts_without_sense_are_refused(number, knowledge):
     assert error_of(knowledge, conditions={"bath_plates": number}).startswith("bath_plates: ")
+
+
+def test_numbers_of_thousands_of_figures_are_refused(knowledge):
+    for figures in (400, 5000):
+        for name in ("room_temperature", "bath_plates"):
+            assert error_of(knowledge, conditions={name: 10**figures}).startswith(f"{name}: ")
+        assert "fog: no place called" in error_of(knowledge, symptoms={"fog": {"place": 10**figures}})
 
 
 @pytest.mark.parametrize("answer", ["?", "", " ", "unknown", "Dont-Know", "don't know", "cant-tell"])
@@ -241,6 +248,7 @@ def test_the_order_of_entry_does_not_matter(knowledge, symptoms, conditions, che
     assert list(told.amounts) == list(first.amounts)
 
 
+@settings(max_examples=15)
 @given(st.permutations(SYMPTOMS + WRONG))
 def test_nor_does_it_for_what_is_wrong(knowledge, symptoms):
     assert error_of(knowledge, symptoms=dict(symptoms)) == error_of(knowledge, symptoms=dict(SYMPTOMS + WRONG))

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from diagnose.advice.cautions import cautions_of, in_order
+from diagnose.advice.cautions import cautions_of, cautions_of_answer, in_order
 from diagnose.entries.tests_in_words import Found, InState, IsKnown, read_test
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import condition_test
@@ -155,6 +155,8 @@ def with_cautions(action: Action, firing: Firing, craft: Craft) -> Action:
         craft: the knowledge made ready
     """
     if action.kind == "check":
+        if craft.knowledge.checks[action.id].station == "proving-plate":  # it is developed and fixed like any other
+            return action._replace(cautions=cautions_of_answer([action.cautions], firing, craft))
         return action
     return action._replace(cautions=cautions_of(craft.knowledge.remedies[action.id], firing, craft))
 

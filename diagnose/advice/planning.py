@@ -194,6 +194,7 @@ OPPOSITES = (
     {"more-alcohol-in-developer", "less-alcohol-in-developer"},
     {"dip-sooner", "wait-for-the-set"},
     {"cool-the-bath", "warm-the-bath"},
+    {"fix-longer-or-fresh", "weaken-the-fixer"},
 )
 
 

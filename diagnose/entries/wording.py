@@ -28,6 +28,8 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
             return f"{place} is missing", f"add a line {key} = ..."
         case "unexpected_keyword_argument":
             return f"{place}: there is no key called {key!r} here", near(key, _keys(model)) or "take the line out"
+        case "string_pattern_mismatch" if not str(item.get("input")).isprintable():
+            return f"{place}: the text has a line break, a tab or the like in it", "write it on one line"
         case "string_pattern_mismatch":
             return f"{place}: {given} has letters a name cannot have", f"use {NAME_RULE}"
         case "string_too_long":

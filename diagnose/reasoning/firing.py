@@ -101,29 +101,38 @@ class DurableChainer:
         with self._lock:
             if self._handle is None:
                 self._open()
-            facts: set[str] = set()
-            trace: list[Rule] = []
             handle = self._handle
             try:
-                offset = self._begin(handle)
-                for atom in atoms:
-                    self._take(handle, atom, facts)
-                started = core.start_action_for_state(handle, offset)
-                message = started[1] if started else None
-                while message is not None:
-                    number = _rule_number(message)
-                    if number:
-                        rule = self._rules[number - 1]
-                        trace.append(rule)
-                        if rule.then:
-                            self._take(handle, rule.then, facts)
-                    message = core.complete_and_start_action(handle, offset)
+                trace, facts = self._fire(handle, atoms)
             finally:
                 with contextlib.suppress(
                     core.error
                 ):  # no session: the boot fact itself failed, and that is what is raised
                     core.delete_state(handle, SESSION)
         return Firing(tuple(trace), frozenset(facts), self.engine)
+
+    def _fire(self, handle: Any, atoms: Collection[str]) -> tuple[list[Rule], set[str]]:
+        """One plate, from the boot fact to the last rule.
+
+        Apart from the `with` and the `try` around it: Python 3.13 leaves the turn of a loop out of the block it stands in, so an
+        interrupt just there would skip them both and leave the lock held for ever.
+        """
+        facts: set[str] = set()
+        trace: list[Rule] = []
+        offset = self._begin(handle)
+        for atom in atoms:
+            self._take(handle, atom, facts)
+        started = core.start_action_for_state(handle, offset)
+        message = started[1] if started else None
+        while message is not None:
+            number = _rule_number(message)
+            if number:
+                rule = self._rules[number - 1]
+                trace.append(rule)
+                if rule.then:
+                    self._take(handle, rule.then, facts)
+            message = core.complete_and_start_action(handle, offset)
+        return trace, facts
 
     def _begin(self, handle: Any) -> int:
         """Open the session; a session left by an interrupt between two calls is thrown away first."""

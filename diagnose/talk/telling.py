@@ -24,7 +24,7 @@ def read_plate_file(name: str) -> dict[str, Any]:
     """
     import tomllib
 
-    where = "standard input" if name == "-" else shown(name)
+    where = "standard input" if name == "-" else shown(name if len(name) <= 60 else "..." + name[-57:])
     try:
         raw = sys.stdin.buffer.read(LARGEST_FILE + 1) if name == "-" else Path(name).expanduser().read_bytes()
         text = raw.decode("utf-8-sig")

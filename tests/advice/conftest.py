@@ -137,7 +137,7 @@ def some_checks(chance, knowledge, count):
     }
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def draw_with():
     """Chance from a fixed seed."""
     return random.Random

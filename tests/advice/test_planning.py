@@ -9,11 +9,12 @@ import pytest
 
 import diagnose
 from diagnose.advice import planning
-from diagnose.advice.actions import BATH, LINGER_MINUTES
+from diagnose.advice.actions import BATH, LINGER_MINUTES, Action
 from diagnose.advice.planning import CALL_OUT_MINUTES, MODES, STEPS_AHEAD, expected_cost, share_by_kind
 from diagnose.entries.tests_in_words import Found, InState, Seen, read_test
 from diagnose.reasoning.atoms import condition_test
 from diagnose.reasoning.craft import make_craft
+from diagnose.reasoning.weighing import gather
 
 WAYS = ("anything", "likely", "bath")
 FUZZED, PORTIONS = 1500, 3  # each in both modes
@@ -24,11 +25,8 @@ NEVER_BOTH = [
     {"develop-longer", "stop-development-sooner"},
     {"cool-the-developer", "warm-the-developer"},
     {"more-alcohol-in-developer", "less-alcohol-in-developer"},
-    {"add-acid-to-developer", "mix-fresh-developer"},
-    {"dilute-the-developer", "mix-fresh-developer"},
     {"dip-sooner", "wait-for-the-set"},
     {"cool-the-bath", "warm-the-bath"},
-    {"acidify-the-bath", "ease-acid-of-bath"},
     {"fix-longer-or-fresh", "weaken-the-fixer"},
 ]
 
@@ -206,21 +204,22 @@ def test_each_clash_keeps_the_two_apart(pair, craft):
         assert [action.id for action in bundle] == ["practise-the-pour"]
 
 
-def quick_action(name):
-    return planning.Action(name, "remedy", 0.3, ((f"treated-by/{name}", 0.3),), 12.0, 1.0, 0, reversible=True, cautions=())
+def quick_action(name, **other):
+    plain = {"kind": "remedy", "helps": 0.3, "causes": ((f"treated-by/{name}", 0.3),), "cost": 12.0, "minutes": 1.0}
+    return Action(id=name, **{**plain, "plates": 0, "reversible": True, "cautions": (), **other})
 
 
 def test_a_bundle_takes_only_what_is_quick_harmless_and_new():
     first = quick_action("sweep-developer-on")
-    slow = dataclasses.replace(quick_action("slow"), minutes=QUICK_MINUTES + 0.1)
-    costly = dataclasses.replace(quick_action("costly"), plates=1)
-    lasting = dataclasses.replace(quick_action("lasting"), reversible=False)
-    same = dataclasses.replace(quick_action("same"), causes=first.causes)
+    slow = quick_action("slow", minutes=QUICK_MINUTES + 0.1)
+    costly = quick_action("costly", plates=1)
+    lasting = quick_action("lasting", reversible=False)
+    same = quick_action("same", causes=first.causes)
     good, more, last = quick_action("good"), quick_action("more"), quick_action("last")
     ready = [first, slow, costly, lasting, same, good, more, last]
     assert planning._together(first, ready) == (good, more)
-    assert planning._together(dataclasses.replace(first, helps=0.9), ready) == ()
-    assert planning._together(dataclasses.replace(first, kind="check"), ready) == ()
+    assert planning._together(quick_action("sweep-developer-on", helps=0.9), ready) == ()
+    assert planning._together(quick_action("sweep-developer-on", kind="check"), ready) == ()
 
 
 # Chance over cost ---------------------------------------------------------------------------------------------------------
@@ -240,15 +239,24 @@ def best_of_all_orders(options, belief):
     return min(in_order_of_waiting(order, options, belief) for order in itertools.permutations(range(len(options))))
 
 
+def best_if_one_may_give_up(options, belief):
+    """The best of all orders that stop anywhere."""
+    return min(
+        in_order_of_waiting(order, options, belief)
+        for length in range(len(options) + 1)
+        for order in itertools.permutations(range(len(options)), length)
+    )
+
+
 def test_no_order_is_better_for_one_fault_and_a_remedy_each(draw_with):
     """Where each remedy treats a cause of its own, chance over cost is the best of all orders: no gap at all."""
     chance = draw_with("one fault")
     for _ in range(150):
         count = chance.randint(1, 6)
-        weights = [chance.random() + 0.05 for _ in range(count)]
+        weights = [chance.uniform(0.2, 1.2) for _ in range(count)]
         belief = [weight / sum(weights) for weight in weights]
         options = [
-            (chance.uniform(1, 90), [chance.uniform(0.1, 1) if other == number else 0.0 for other in range(count)])
+            (chance.uniform(1, 40), [chance.uniform(0.3, 1) if other == number else 0.0 for other in range(count)])
             for number in range(count)
         ]
         chance.shuffle(options)
@@ -257,22 +265,28 @@ def test_no_order_is_better_for_one_fault_and_a_remedy_each(draw_with):
 
 def test_remedies_that_share_causes_cost_little_more_than_the_best_order(draw_with):
     """There the order is a rule of thumb; how far it falls behind is printed and held."""
-    chance, gaps = draw_with("shared causes"), []
+    chance, gaps, to_giving_up = draw_with("shared causes"), [], []
     for _ in range(150):
-        causes, count = chance.randint(2, 6), chance.randint(2, 6)
+        causes, count = chance.randint(2, 6), chance.randint(2, 5)
         weights = [chance.random() for _ in range(causes)]
         belief = [weight / sum(weights) for weight in weights]
-        options = [
-            (chance.uniform(8, 60), [chance.choice((0, 0, 0.1, 0.3, 0.6, 0.8, 0.95)) for _ in range(causes)])
-            for _ in range(count)
-        ]
-        options = [(cost, row) for cost, row in options if any(row)] or [(10.0, [0.5] * causes)]
+        rows = [[chance.choice((0, 0, 0.1, 0.3, 0.6, 0.8, 0.95)) for _ in range(causes)] for _ in range(count)]
+        options = [(chance.uniform(8, 60), row) for row in rows]
         ours, best = expected_cost(belief, options), best_of_all_orders(options, belief)
-        assert ours >= best - 1e-9
-        gaps.append(ours / best - 1)
-    print(f"\nbehind the best order: {sum(gaps) / len(gaps):.2%} on average, {max(gaps):.1%} at most")
+        gaps.append(max(0.0, ours / best - 1))
+        least = best_if_one_may_give_up(options, belief)
+        assert ours >= least - 1e-9
+        to_giving_up.append(ours / least - 1)
+    print(f"\nbehind the best order: {sum(gaps) / len(gaps):.2%} on average, {max(gaps):.1%} at most", end="; ")
+    print(f"behind giving up at the best moment: {sum(to_giving_up) / len(gaps):.1%}, {max(to_giving_up):.0%} at most")
     assert sum(gaps) / len(gaps) < 0.01
-    assert max(gaps) < 0.15
+    assert max(gaps) < 0.10
+
+
+def test_what_would_hardly_help_is_not_tried():
+    """A remedy below the least help an hour is left out of the sum; one above it is in."""
+    assert expected_cost([1.0], [(10.0, [0.0005])]) == CALL_OUT_MINUTES
+    assert expected_cost([1.0], [(10.0, [0.01])]) == 10 + CALL_OUT_MINUTES * 0.99
 
 
 def test_no_remedy_costs_the_call_out_and_only_so_many_are_looked_at():
@@ -320,69 +334,93 @@ def test_long_and_lasting_work_waits_for_after_hours(written_plates, weighed, cr
 # After a try ----------------------------------------------------------------------------------------------------------------
 
 
+def shifts_of_trying(name, result, craft, weighed):
+    """Cause -> what one try adds to its log-odds."""
+    plate = weighed({"symptoms": {}, "tried": [{"remedy": name, "result": result}]}, craft)
+    moved = gather(plate.facts, plate.firing, craft).shifts
+    return {cause: sum(item.log_odds for item in items if item.note.kind == "tried") for cause, items in moved.items()}
+
+
+def cured_by(name, knowledge):
+    return [cause for cause, entry in knowledge.causes.items() if any(link.do == name for link in entry.remedy)]
+
+
 def test_no_change_speaks_against_every_cause_the_remedy_cures_and_cured_for_it(craft, weighed):
     """Every remedy and every cause it is linked to: the weight of what the next plate showed has the right sign."""
     for name in craft.knowledge.remedies:
-        cured = [cause for cause, entry in craft.knowledge.causes.items() if any(link.do == name for link in entry.remedy)]
+        cured = cured_by(name, craft.knowledge)
         assert cured, name
         for result in ("no-change", "cured"):
-            plate = weighed({"symptoms": {}, "tried": [{"remedy": name, "result": result}]}, craft)
-            shifts = {
-                cause: sum(shift.log_odds for shift in moved if shift.note.kind == "tried")
-                for cause, moved in diagnose_evidence(plate).shifts.items()
-            }
+            shifts = shifts_of_trying(name, result, craft, weighed)
             for cause in cured:
                 assert (shifts[cause] < 0) == (result == "no-change"), (name, cause, result, shifts[cause])
-            assert not {cause for cause, weight in shifts.items() if weight} - set(cured)
+            lasting = {cause for cause, entry in craft.knowledge.causes.items() if entry.scope == "standing"}
+            assert not {cause for cause, weight in shifts.items() if weight} & lasting - set(cured)
 
 
-def diagnose_evidence(plate):
-    from diagnose.reasoning.weighing import gather
-
-    return gather(plate.facts, plate.firing, plate.craft)
+def surest(name, craft, weighed):
+    """The cause against which a try in vain speaks most, among those the remedy is linked to."""
+    shifts = shifts_of_trying(name, "no-change", craft, weighed)
+    return min(cured_by(name, craft.knowledge), key=lambda cause: shifts[cause])
 
 
 @pytest.mark.parametrize("mode", MODES)
-def test_what_was_tried_in_vain_never_comes_back(mode, written_plates, knowledge):
+def test_what_was_tried_in_vain_never_comes_back(mode, written_plates, weighed, craft):
     """Follow the advice with no change each time: no action is ever given twice, and the advice comes to an end."""
+    lengths = []
     for told in written_plates[::12]:
-        done, table = [], {"tried": [], "checks": {}, **told}
-        table["tried"], table["checks"] = list(table["tried"]), dict(table["checks"])
-        for _ in range(40):
-            answer = diagnose.diagnose(table, knowledge, mode=mode)
-            first = answer.plan.first
-            if first is None:
+        done, table = [], {"tried": [], **told, "checks": dict(told.get("checks", {}))}
+        for _ in range(60):
+            answer = diagnose.diagnose(table, craft.knowledge, mode=mode)
+            plan = answer.plan
+            every = {action.id for action in (plan.first, *plan.together, *plan.then, *plan.later) if action}
+            assert not every & set(done)
+            if plan.first is None:
                 break
-            assert first.id not in done
-            done.append(first.id)
-            if first.kind == "check":
-                table["checks"][first.id] = next(o.id for o in knowledge.checks[first.id].outcome if o.normal)
+            done.append(plan.first.id)
+            if plan.first.kind == "check":
+                outcomes = craft.knowledge.checks[plan.first.id].outcome
+                table["checks"][plan.first.id] = next(outcome.id for outcome in outcomes if outcome.normal)
                 continue
-            before = answer.posterior.causes
-            treated = first.causes[0][0]
-            table["tried"].append({"remedy": first.id, "result": "no-change"})
-            after = diagnose.diagnose(table, knowledge, mode=mode).posterior.causes
-            assert after[treated] < before[treated], (first.id, treated)
+            table["tried"] = [*table["tried"], {"remedy": plan.first.id, "result": "no-change"}]
+            after = diagnose.diagnose(table, craft.knowledge, mode=mode).posterior.causes
+            cause = surest(plan.first.id, craft, weighed)
+            assert after[cause] < answer.posterior.causes[cause], (plan.first.id, cause)
         else:
             pytest.fail(f"no end of advice: {done}")
+        lengths.append(len(done))
+    print(f"\n{mode}: the advice ends after {min(lengths)} to {max(lengths)} tries in vain")
 
 
-def test_a_cure_raises_what_it_cures(written_plates, knowledge):
-    """The cause a remedy would most likely have put right gains when it did, and loses when it did not."""
+def test_a_cure_raises_what_it_cures(written_plates, weighed, craft):
+    """The causes a remedy is linked to gain together when it cured, and the one it is surest of loses when nothing changed."""
+    tried = 0
     for told in written_plates[::5]:
-        answer = diagnose.diagnose(told, knowledge)
+        answer = diagnose.diagnose(told, craft.knowledge)
         first = answer.plan.first
         if first is None or first.kind == "check":
             continue
-        cause, before = first.causes[0][0], answer.posterior.causes[first.causes[0][0]]
-        by_result = {
-            result: diagnose.diagnose(
-                {**told, "tried": [*told.get("tried", []), {"remedy": first.id, "result": result}]}, knowledge
-            ).posterior.causes[cause]
+        tried += 1
+        cause, linked = surest(first.id, craft, weighed), cured_by(first.id, craft.knowledge)
+        after = {
+            result: diagnose.diagnose({**told, "tried": [{"remedy": first.id, "result": result}]}, craft.knowledge)
             for result in ("no-change", "better", "cured")
         }
-        assert by_result["no-change"] < before < by_result["cured"] or before > 0.99
-        assert by_result["no-change"] < by_result["better"] <= by_result["cured"] + 1e-9
+        before = answer.posterior.causes
+        chances = {result: found.posterior.causes for result, found in after.items()}
+        assert chances["no-change"][cause] < before[cause], (first.id, cause)
+        assert chances["no-change"][cause] < chances["better"][cause], (first.id, cause)
+        assert sum(before[name] for name in linked) < sum(chances["cured"][name] for name in linked), first.id
+    assert tried > 20
+
+
+@pytest.mark.xfail(strict=True, reason="every one-off slip gains fourteenfold from any cure, linked to the remedy or not")
+def test_a_cure_says_little_of_slips_it_has_nothing_to_do_with(knowledge):
+    told = {"symptoms": {"comets": True}, "tried": [{"remedy": "use-other-collodion", "result": "cured"}]}
+    before = diagnose.diagnose({"symptoms": {"comets": True}}, knowledge).posterior.causes
+    after = diagnose.diagnose(told, knowledge).posterior.causes
+    assert after["development/developer-halted"] < 2 * before["development/developer-halted"]
+    assert sum(after.values()) < 2 * sum(before.values())
 
 
 def test_lingering_costs_something():

@@ -3,12 +3,16 @@
 import json
 import os
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from diagnose.entries import compiled
 from diagnose.entries.compiled import cache_folder, joined, knowledge_folder, read_knowledge
+from diagnose.entries.packing import pack, unpack
 from diagnose.errors import KnowledgeError
 
 BASE = Path(__file__).resolve().parents[1] / "knowledge" / "base"
@@ -56,7 +60,7 @@ def kept(cache):
 def test_the_second_start_parses_nothing(folder, counted):
     first, second = read_knowledge(folder), read_knowledge(folder)
     assert len(counted) == 1
-    assert first == second
+    assert pack(first) == pack(second)
 
 
 def test_the_key_is_the_content_and_not_the_folder(folder, tmp_path, counted):
@@ -122,9 +126,10 @@ def test_a_damaged_file_is_never_trusted(folder, cache, counted, damage):
     good = read_knowledge(folder)
     (file,) = kept(cache)
     file.write_bytes(damage)
-    assert read_knowledge(folder) == good
+    assert pack(read_knowledge(folder)) == pack(good)
     assert len(counted) == 2
-    assert json.loads(file.read_bytes())["version"] == good.version  # and it is put right
+    assert pack(read_knowledge(folder)) == pack(good)
+    assert len(counted) == 2  # and it has been put right
 
 
 def test_a_cut_off_file_is_never_trusted(folder, cache, counted):
@@ -133,8 +138,29 @@ def test_a_cut_off_file_is_never_trusted(folder, cache, counted):
     whole = file.read_bytes()
     for share in (0.1, 0.5, 0.99):
         file.write_bytes(whole[: int(len(whole) * share)])
-        assert read_knowledge(folder) == good
+        assert pack(read_knowledge(folder)) == pack(good)
     assert len(counted) == 4
+
+
+def test_a_file_with_one_letter_changed_is_never_trusted(folder, cache, counted):
+    good = read_knowledge(folder)
+    (file,) = kept(cache)
+    whole = file.read_bytes()
+    assert whole.count(b"greasy") > 1
+    file.write_bytes(whole.replace(b"was greasy", b"was greesy", 1))
+    assert pack(read_knowledge(folder)) == pack(good)
+    assert len(counted) == 2
+
+
+@given(
+    st.recursive(
+        st.none() | st.booleans() | st.floats() | st.sampled_from(["!", "Knowledge", "Cause", "Stage", ""]),
+        lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.sampled_from(["!", "a"]), inner, max_size=2),
+    )
+)
+def test_anything_but_packed_knowledge_is_refused(value):
+    with pytest.raises(ValueError, match=r"\w"):
+        unpack(json.dumps(value))
 
 
 def test_a_file_of_another_version_under_this_name_is_never_trusted(folder, cache, counted):
@@ -145,7 +171,7 @@ def test_a_file_of_another_version_under_this_name_is_never_trusted(folder, cach
     good = read_knowledge(folder)
     (new,) = set(kept(cache)) - {old}
     new.write_bytes(stale)
-    assert read_knowledge(folder) == good
+    assert pack(read_knowledge(folder)) == pack(good)
     assert len(counted) == 3
 
 
@@ -154,7 +180,7 @@ def test_a_folder_where_the_file_should_be_is_no_error(folder, cache):
     (file,) = kept(cache)
     file.unlink()
     file.mkdir()
-    assert read_knowledge(folder) == good
+    assert pack(read_knowledge(folder)) == pack(good)
 
 
 def test_another_program_version_never_reads_this_form(folder, counted, monkeypatch):
@@ -187,7 +213,7 @@ def test_a_missing_folder_is_one_clear_problem(tmp_path):
 def test_a_cache_that_cannot_be_made_is_no_error(folder, tmp_path, monkeypatch, counted):
     (tmp_path / "a-file").write_text("not a folder")
     monkeypatch.setattr(compiled, "cache_folder", lambda: tmp_path / "a-file" / "cache")
-    assert read_knowledge(folder) == read_knowledge(folder)
+    assert pack(read_knowledge(folder)) == pack(read_knowledge(folder))
     assert len(counted) == 2
 
 
@@ -206,8 +232,7 @@ def test_a_full_or_read_only_disk_is_no_error(folder, monkeypatch, step):
     def refuse(*_args, **_named):
         raise OSError(30, "Read-only file system")
 
-    place = (compiled.os, "replace") if step == "replace" else (compiled.tempfile, "NamedTemporaryFile")
-    monkeypatch.setattr(*place, refuse)
+    monkeypatch.setattr(*{"replace": (os, "replace"), "write": (tempfile, "NamedTemporaryFile")}[step], refuse)
     assert read_knowledge(folder).causes
 
 
@@ -234,8 +259,8 @@ def test_an_overlay_replaces_and_adds(folder, tmp_path, counted):
     assert together.causes["support/greasy-plate"].title == "Our plates are greasy"
     assert together.causes.keys() - alone.causes.keys() == {"support/dusty-plate"}
     assert together.version != alone.version
-    assert read_knowledge(folder, overlay) == together
-    assert read_knowledge(folder) == alone
+    assert pack(read_knowledge(folder, overlay)) == pack(together)
+    assert pack(read_knowledge(folder)) == pack(alone)
     assert len(counted) == 2
 
 
@@ -262,13 +287,13 @@ def test_a_broken_overlay_is_told_with_its_file_and_line(folder, tmp_path):
 
 
 def test_text_paths_are_taken_too(folder):
-    assert read_knowledge(str(folder)) == read_knowledge(folder)
+    assert pack(read_knowledge(str(folder))) == pack(read_knowledge(folder))
     assert joined(["~/plates", folder])[0] == Path.home() / "plates"
 
 
 def test_the_knowledge_beside_the_program_is_the_default(knowledge):
     assert (knowledge_folder() / "stages.toml").is_file()
-    assert read_knowledge() == knowledge
+    assert pack(read_knowledge()) == pack(knowledge)
 
 
 def test_tests_keep_out_of_the_real_cache(private_folders):

@@ -15,7 +15,7 @@ MISSING = """
 import sys
 sys.modules["durable_rules_engine"] = None
 """
-# What Python 3.13 says of a module built without the flag in the README, with a long path and a second line besides: one short line is shown.
+# What Python 3.13 says of a module built without the flag in the README; a long path and a second line must not be shown.
 BROKEN = """
 import sys
 

@@ -403,13 +403,7 @@ def test_real_cases_keep_the_table_small(knowledge, monkeypatch):
     ):
         told = {part: table[part] for part in ("symptoms", "conditions", "checks", "tried") if part in table}
         facts = understand(Plate.read(told), knowledge)
-        weighing.weigh(weighing.gather(facts, craft.bulk.run(atoms_of(facts, craft)), craft), craft)
+        weighing.weigh(weighing.gather(facts, weighing.fire(facts, craft, craft.bulk), craft), craft)
     assert len(widths) > 50
     print(f"widest table of {len(widths)} cases: 2 to the power {max(widths)}")
     assert max(widths) <= WIDEST_ALLOWED
-
-
-def atoms_of(facts, craft):
-    from diagnose.reasoning.atoms import atoms_of_plate
-
-    return atoms_of_plate(facts, craft.book.asked, craft.book.denied, craft.knowledge)

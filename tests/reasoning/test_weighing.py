@@ -5,7 +5,7 @@ import math
 import random
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
@@ -217,7 +217,7 @@ def cut_down(knowledge: Knowledge, seed: int, **changes: object) -> Knowledge:
     rest = [name for name in sorted(knowledge.causes) if name not in kept]
     kept |= {*chance.sample(rest, MOST_CAUSES - seed % 2 - len(kept))}
     causes = {name: cause for name, cause in knowledge.causes.items() if name in kept}
-    return knowledge.model_copy(update={"causes": causes, "version": f"cut {seed} {sorted(changes)}", **changes})
+    return replace(knowledge, causes=causes, version=f"cut {seed} {sorted(changes)}", **changes)
 
 
 def plate_for(knowledge: Knowledge, chance: random.Random) -> dict[str, dict]:
@@ -300,7 +300,7 @@ def test_a_ruled_out_cause_keeps_a_ten_thousandth_of_its_odds(knowledge):
     assert owners
     for owner in owners:
         kept = dict(list(knowledge.causes.items())[:8]) | {owner: knowledge.causes[owner]}
-        cut = knowledge.model_copy(update={"causes": kept, "version": f"ruled out {owner}"})
+        cut = replace(knowledge, causes=kept, version=f"ruled out {owner}")
         craft = make_craft(cut)
         for entry in knowledge.causes[owner].ruled_out:
             told = {"symptoms": {knowledge.causes[owner].symptom[0].symptom: True}, "conditions": {}, "checks": {}}
@@ -400,7 +400,7 @@ def test_the_two_engines_weigh_the_same(craft):
 def freely_linked(knowledge: Knowledge) -> list[str]:
     """Symptoms no link of which hangs on a condition, and which no test asks about."""
     tied = {link.symptom for cause in knowledge.causes.values() for link in cause.symptom if link.when}
-    words = repr(knowledge.model_dump())
+    words = repr(knowledge)
     return [name for name in knowledge.symptoms if name not in tied and f"{name} seen" not in words]
 
 
@@ -441,7 +441,7 @@ def test_silence_says_nothing_before_something_was_seen(craft, knowledge):
 def test_silence_runs_from_cannot_tell_to_absent(knowledge, rho, answer):
     """Surely told if there: silence is a no. Never told unasked: silence is nothing."""
     notice = dict.fromkeys(knowledge.strengths.notice, rho)
-    cut = cut_down(knowledge, 4, strengths=knowledge.strengths.model_copy(update={"notice": notice}))
+    cut = cut_down(knowledge, 4, strengths=replace(knowledge.strengths, notice=notice))
     craft = make_craft(cut)
     free = freely_linked(cut)
     chance = random.Random(6)

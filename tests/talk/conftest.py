@@ -16,7 +16,12 @@ from diagnose.talk.theme import Look, make_look
 # Every plate here is invented.
 OYSTERS = {
     "symptoms": {"oyster-shell-marks": {"place": "lower-part", "colour": "silvery"}, "comets": "unsure", "fog": False},
-    "conditions": {"room_temperature": "29 °C", "wait_before_developer": "5 min", "holder_wiped": "no", "fixer": "hypo"},
+    "conditions": {
+        "room_temperature": "29 °C",
+        "wait_before_developer": "5 min",
+        "holder_wiped": "no",
+        "fixer": "hypo",
+    },
     "tried": [{"remedy": "blot-lowest-corner", "result": "no-change"}],
 }
 CYANIDE = {
@@ -93,6 +98,8 @@ def talk(knowledge):
         told: dict[str, Any] | None = None,
         mode: str = "sitter-waiting",
         end: type[BaseException] = EOFError,
+        *,
+        echo: bool = True,
         **look: Any,
     ) -> Talked:
         out = io.StringIO()
@@ -103,7 +110,7 @@ def talk(knowledge):
             nonlocal after
             out.write(prompt)
             for line in typed:
-                out.write(line + "\n")
+                out.write(f"{line}\n" if echo else "\n")
                 return line
             after += 1
             assert after < 5, "the dialog goes on although the input has ended"
