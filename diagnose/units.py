@@ -49,6 +49,7 @@ _TABLE = {
 }
 UNITS: dict[str, Unit] = {name.casefold(): unit for names, unit in _TABLE.items() for name in names}
 BARE_NUMBER_KINDS = frozenset({"count"})
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}$")
 _AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,12})?)\s*(.{0,20})", re.DOTALL)
 
 
@@ -96,6 +97,8 @@ def read_amount(text: str, wanted: str) -> float:
     match = _AMOUNT.fullmatch(text.strip())
     if match is None:
         raise UnitError(f"cannot read {_shown(text)} as an amount; {accepted(wanted)}")
+    if _THOUSANDS.match(match[1]):
+        raise UnitError(f"{_shown(text)} can be read two ways; write the number without the comma, or with a point")
     number, unit = float(match[1].replace(",", ".")), match[2].strip().rstrip(".")
     if not unit:
         if _unit(wanted).kind in BARE_NUMBER_KINDS:

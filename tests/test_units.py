@@ -88,6 +88,7 @@ def test_amounts_as_people_write_them(text, wanted, value):
 
 @given(st.integers(0, 10**6), st.integers(0, 999))
 def test_a_decimal_comma_is_a_decimal_point(whole, part):
+    assume(not (0 < whole < 1000 and part >= 100))  # 1,500 can be read two ways
     assert read_amount(f"{whole},{part} s", "s") == read_amount(f"{whole}.{part} s", "s")
 
 
@@ -99,6 +100,7 @@ def test_a_decimal_comma_is_a_decimal_point(whole, part):
         ("", "s", "cannot read '' as an amount; write a number and one of: s, min, h, d, weeks, months, years"),
         ("5 g/L", "°C", "g/L measures strength, but °C is wanted; write a number and one of: °C, °F"),
         ("5 furlongs", "s", "no unit called 'furlongs'; write a number and one of: s,"),
+        ("1,500 s", "s", "'1,500 s' can be read two ways"),
         ("1.000,5 s", "s", "no unit called ',5 s'; write a number and one of: s,"),
         ("nan °C", "°C", "cannot read 'nan °C'"),
         ("inf °C", "°C", "cannot read 'inf °C'"),

@@ -153,7 +153,7 @@ class Cause(Entry):
     likelier: tuple[Shift, ...] = ()
     unlikelier: tuple[Shift, ...] = ()
     ruled_out: tuple[RuledOut, ...] = ()
-    step: Annotated[tuple[Step, ...], NotEmpty()]
+    step: Annotated[tuple[Step, ...], NotEmpty(2)]
     remedy: Annotated[tuple[RemedyLink, ...], NotEmpty()]
     prevent: tuple[Prevention, ...] = ()
     look_alike: tuple[LookAlike, ...] = ()

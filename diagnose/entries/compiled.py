@@ -1,8 +1,8 @@
 """Checked knowledge, kept ready in the user's cache folder so that a start does not parse every file again."""
 
+import contextlib
 import hashlib
-import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -73,18 +73,22 @@ def _kept(version: str) -> Knowledge | None:
 
 def _keep(knowledge: Knowledge) -> None:
     """Write beside, then move into place, so that a cut-off write leaves nothing half done. A full disk is no error."""
-    target = _file(knowledge.version)
     import tempfile
 
+    target = _file(knowledge.version)
+    text = pack(knowledge).encode()
+    part = None
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        text = pack(knowledge).encode()
         with tempfile.NamedTemporaryFile(dir=target.parent, suffix=".part", delete=False) as file:
+            part = Path(file.name)
             file.write(_seal(text) + b"\n" + text)
-        os.replace(file.name, target)  # noqa: PTH105 - the same move, without another object
+        part.replace(target)
         _drop_old(target.parent)
     except OSError:
-        return
+        if part is not None:
+            with contextlib.suppress(OSError):
+                part.unlink(missing_ok=True)
 
 
 def _seal(text: bytes) -> bytes:
@@ -109,8 +113,3 @@ def _shape_stamp() -> str:
     for path in sorted(Path(__file__).parent.glob("*.py")):
         digest.update(path.read_bytes())
     return digest.hexdigest()[:12]
-
-
-def joined(folders: Sequence[Path | str]) -> tuple[Path, ...]:
-    """Folders as paths, for callers that hand on what a person typed."""
-    return tuple(Path(folder).expanduser() for folder in folders)

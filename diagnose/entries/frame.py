@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from diagnose.entries.shapes import Amount, Entry, Sentence, ShortSentence, Slug, Sources, Tests, Word
+from diagnose.entries.shapes import Amount, Entry, Note, Sentence, ShortSentence, Slug, Sources, Tests, Word, YesOrNo
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -20,11 +20,11 @@ class Source(Entry):
 
     title: ShortSentence | Sentence
     kind: Literal["book", "report", "standard-work", "mark"]
-    author: str = ""
-    year: str = ""
-    edition: str = ""
-    read: str = ""
-    note: str = ""
+    author: Note = ""
+    year: Note = ""
+    edition: Note = ""
+    read: Note = ""
+    note: Note = ""
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -66,7 +66,7 @@ class CautionWay(Entry):
 
     when: Tests = ()
     unless: Tests = ()
-    stages_too: bool = False
+    stages_too: YesOrNo = False
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

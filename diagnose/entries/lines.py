@@ -28,6 +28,8 @@ def line_map(text: str) -> dict[Path, int]:
         if match := _HEADER.match(line):
             here = _table(match[2].split("."), counts, is_list=match[1] == "[[")
             lines.setdefault(here, number)
+            if match[1] == "[[":
+                lines.setdefault(here[:-1], number)  # the whole list stands where its first item does
         elif match := _KEY.match(line):
             lines.setdefault((*here, match[1]), number)
     return lines

@@ -8,6 +8,7 @@ from diagnose.entries.shapes import (
     ConditionName,
     Entry,
     Minutes,
+    Note,
     NotEmpty,
     Plates,
     Sentence,
@@ -17,6 +18,7 @@ from diagnose.entries.shapes import (
     Sources,
     Tests,
     Word,
+    YesOrNo,
 )
 
 
@@ -28,7 +30,7 @@ class Symptom(Entry):
     look: Sentence
     synonyms: tuple[ShortSentence, ...] = ()
     period: tuple[ShortSentence, ...] = ()
-    on_negative: str = ""
+    on_negative: Note = ""
     notice: Word
     among: Word
     first_seen: Slug
@@ -79,7 +81,7 @@ class Outcome(Entry):
 
     id: Slug
     says: ShortSentence
-    normal: bool = False
+    normal: YesOrNo = False
     among: Word = "uncommon"
 
 

@@ -1,5 +1,6 @@
 """From folders of TOML to Knowledge, or to every problem at once."""
 
+import re
 import tomllib
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
@@ -29,6 +30,10 @@ SINGLE_FILES: Mapping[str, tuple[str, type[Entry]]] = {
 FAMILY_FOLDERS: Mapping[str, type[Entry]] = {"symptoms": Symptom, "checks": Check}
 STAGE_FOLDERS: Mapping[str, type[Entry]] = {"causes": Cause, "remedies": Remedy}
 NEEDED_FILES = ("stages.toml", "strengths.toml", "sources.toml", "attributes.toml", "conditions.toml")
+
+
+HYPHENED = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+UNDERSCORED = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
 
 
 @dataclass
@@ -175,6 +180,12 @@ def _take(
     root: tuple[str | int, ...],
     draft: Draft,
 ) -> None:
+    if kind != "sources":  # their keys are the books' own short names, with underscores among the letters
+        wanted, mark = (UNDERSCORED, "underscores") if kind in {"conditions", "attributes"} else (HYPHENED, "hyphens")
+        if not wanted.fullmatch(key.rpartition("/")[2]):
+            line, fix = line_of(draft.lines[name], root), f"use small letters, figures and {mark}"
+            draft.problems.append(Problem(name, line, f"{key!r} has letters a name cannot have", fix))
+            return
     if key in draft.entries[kind]:
         file, line = draft.line(kind, key)
         draft.problems.append(

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from diagnose.entries.shapes import Entry, Minutes, Plates, Sentence, ShortSentence, Slug, Sources, Tests
+from diagnose.entries.shapes import Entry, Minutes, Note, Plates, Sentence, ShortSentence, Slug, Sources, Tests, YesOrNo
 
 Touches = Literal[
     "nothing",
@@ -30,12 +30,12 @@ class Remedy(Entry):
     from_: Sources
     title: ShortSentence
     say: Sentence
-    see: str = ""
-    stop: str = ""
+    see: Note = ""
+    stop: Note = ""
     stage: str = ""
     minutes: Minutes
     plates: Plates = 0
-    reversible: bool
+    reversible: YesOrNo
     touches: Touches
     adds: tuple[Adds, ...] = ()
     needs: tuple[Tests, ...] = ()

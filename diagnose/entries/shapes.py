@@ -56,12 +56,26 @@ class Amount:
         return core_schema.float_schema(ge=self.least, le=self.most, strict=True, allow_inf_nan=False)
 
 
+@dataclass(frozen=True)
 class NotEmpty:
-    """A mark: at least one of a list."""
+    """A mark: how many a list holds at least."""
+
+    least: int = 1
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
         """The mark in pydantic's terms; only called while files are read."""
-        return {**handler(source), "min_length": 1}
+        return {**handler(source), "min_length": self.least}
+
+
+class TrueOrFalse:
+    """A mark: true or false, and no word that means so."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        """The mark in pydantic's terms; only called while files are read."""
+        from pydantic_core import core_schema
+
+        del source, handler
+        return core_schema.bool_schema(strict=True)
 
 
 class OneOrSeveral:
@@ -113,4 +127,5 @@ Tests = tuple[TestText, ...]
 SomeTests = Annotated[tuple[TestText, ...], NotEmpty()]
 Word = Annotated[str, Text(r"^[a-z][a-z-]*$", most=30)]
 Minutes = Annotated[float, Amount(0, 2000)]
+YesOrNo = Annotated[bool, TrueOrFalse()]
 Plates = Annotated[int, Amount(0, 5, whole=True)]

@@ -37,6 +37,8 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
                 f"{place}: the text is too long ({len(str(item.get('input')))} letters)",
                 "say it shorter, or make it two steps",
             )
+        case "too_short" if item["ctx"]["actual_length"]:
+            return f"{place}: too few are written here ({item['ctx']['actual_length']})", f"write at least {item['ctx']['min_length']}"
         case "string_too_short" | "too_short":
             return f"{place}: nothing is written here", "fill it in, or take the line out"
         case "literal_error":
@@ -45,7 +47,7 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
             return f"{place}: {given} is not text", "put it in quotes"
         case "float_type" | "int_type":
             return f"{place}: {given} is not a number", f"write {MINUTES_RULE}"
-        case "bool_type" | "bool_parsing":
+        case "bool_type":
             return f"{place}: {given} is not true or false", "write true or false, without quotes"
         case "tuple_type" | "dict_type" | "dataclass_type":
             return f"{place}: {given} has the wrong shape", "compare with a file that works"

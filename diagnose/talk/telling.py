@@ -118,7 +118,8 @@ def as_command(told: Mapping[str, Any], *more: str) -> str:
             parts += [flag, f"{name}={value}"]
     for step in told["tried"]:
         parts += ["--tried", f"{step['remedy']}={step['result']}"]
-    return shlex.join(parts)
+    # Blanks at the end of a word mean nothing; those that a terminal might take for a command to it are not printed.
+    return shlex.join("".join(letter if letter.isprintable() else " " for letter in part) for part in parts)
 
 
 def _look(text: str) -> tuple[str, dict[str, str]]:

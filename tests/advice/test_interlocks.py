@@ -14,6 +14,7 @@ import pytest
 import diagnose
 from diagnose.advice.actions import Action, checks_action, with_cautions
 from diagnose.advice.planning import Plan
+from diagnose.errors import KnowledgeError
 from diagnose.facts import understand
 from diagnose.plate import Plate
 from diagnose.reasoning.craft import craft_of, make_craft
@@ -264,7 +265,7 @@ def test_the_checker_refuses_a_file_that_forgets(tmp_path):
         'from = ["judged"]\n',
         "utf-8",
     )
-    with pytest.raises(diagnose.read_knowledge.__globals__["KnowledgeError"]) as refused:
+    with pytest.raises(KnowledgeError) as refused:
         diagnose.read_knowledge(None, tmp_path)
     said = " ".join(map(str, refused.value.problems))
     assert "adds acid without its caution" in said
@@ -485,6 +486,25 @@ def test_the_reading_bites_on_a_check_a_step_and_a_word_about_a_cause(knowledge)
         dataclasses.replace(knowledge.conditions["fixer"], ask=recipe),
     ):
         assert "ammonia" in {found for found, _, _ in dangers(texts_of(bad, ("causes", name)))}
+
+
+def acid_unwarned(read):
+    """Sentences of the remedies read by eye that name an acid without warning of it."""
+    named = re.compile(r"acid|vinegar|nitric|acetic|sulphuric", re.I)
+    warns = re.compile(r"\b(never|no|not|frees|gas|apart)\b", re.I)
+    return [
+        part
+        for place, text in read
+        if place[0] == "remedies" and "/".join(place[:2]) in BOTH_BY_EYE and place[-1] != WHOLE
+        for part in sentences(text)
+        if named.search(part) and not warns.search(part)
+    ]
+
+
+def test_what_was_read_by_eye_names_acid_only_to_warn(knowledge):
+    assert acid_unwarned(texts(knowledge)) == []
+    bad = dataclasses.replace(knowledge.remedies["weaken-the-fixer"], say="Take the cyanide. Add a drop of acetic acid.")
+    assert acid_unwarned(texts_of(bad, ("remedies", "weaken-the-fixer")))
 
 
 def test_what_was_read_by_eye_is_still_there(knowledge):

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.entries import compiled
-from diagnose.entries.compiled import cache_folder, joined, knowledge_folder, read_knowledge
+from diagnose.entries.compiled import cache_folder, knowledge_folder, read_knowledge
 from diagnose.entries.packing import pack, unpack
 from diagnose.errors import KnowledgeError
 
@@ -288,7 +288,6 @@ def test_a_broken_overlay_is_told_with_its_file_and_line(folder, tmp_path):
 
 def test_text_paths_are_taken_too(folder):
     assert pack(read_knowledge(str(folder))) == pack(read_knowledge(folder))
-    assert joined(["~/plates", folder])[0] == Path.home() / "plates"
 
 
 def test_the_knowledge_beside_the_program_is_the_default(knowledge):

@@ -2,6 +2,7 @@
 
 import codecs
 import io
+import json
 import os
 import re
 import subprocess
@@ -214,6 +215,13 @@ def test_ascii_output_prints_the_nearest_letters(arguments):
     assert b"?" not in re.sub(
         rb"\w\?|=\?|\? don't know", b"", done.stdout
     )  # questions, and "don't know"; no letter was lost
+
+
+def test_json_in_ascii_says_exactly_the_same():
+    told = ("plate", "fog", "-c", "room_temperature=31 °C", "--json")
+    bare = child(*told, PYTHONIOENCODING="ascii:strict").stdout
+    assert bare.isascii()
+    assert json.loads(bare) == json.loads(child(*told, PYTHONIOENCODING="utf-8").stdout)
 
 
 def test_ascii_error_is_said_too():
