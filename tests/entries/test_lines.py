@@ -61,7 +61,7 @@ def test_every_table_and_key_has_its_line(path, line):
     [
         (("step", 1, "from", 1), 12),  # inside a list: the line of the list
         (("step", 1, "why"), 10),  # a key that is not there: the table around it
-        (("step", 7), 1),
+        (("step", 7), 8),
         (("marks", "size", "deeper", 3), 5),
         (("nowhere",), 1),
         ((), 1),
