@@ -59,7 +59,9 @@ def whole_process():
     for turn in range(TURNS + 1):
         for name, arguments in names.items():
             started = time.perf_counter()
-            done = subprocess.run([sys.executable, *arguments], capture_output=True, cwd=TESTS.parent, env=env, check=False)
+            done = subprocess.run(
+                [sys.executable, *arguments], capture_output=True, cwd=TESTS.parent, env=env, check=False
+            )
             spent = 1000 * (time.perf_counter() - started)
             assert done.returncode == 0, done.stderr.decode()
             assert bool(done.stdout) == (arguments is ONE_SHOT)

@@ -58,7 +58,10 @@ def imports(path):
         elif isinstance(node, ast.ImportFrom):
             assert not node.level, f"{place(path)}:{node.lineno}: a relative import"
             for name in node.names:
-                yield (f"{node.module}.{name.name}" if is_module(f"{node.module}.{name.name}") else node.module), node.lineno
+                yield (
+                    (f"{node.module}.{name.name}" if is_module(f"{node.module}.{name.name}") else node.module),
+                    node.lineno,
+                )
 
 
 def is_module(dotted):
@@ -153,13 +156,15 @@ def test_only_the_talk_and_the_command_line_print():
 
 
 def test_the_middle_keeps_off_the_clock_the_disk_and_chance():
-    """Frozen values in, frozen values out: no file, no time, nothing random below the talk, save where knowledge is read and kept."""
+    """Frozen values in, frozen values out: no file, no time, no chance below the talk, save where knowledge is read."""
     edges = {"entries/compiled.py", "entries/files.py"}
     for path in modules():
         if layer(path) in {"talk", "cli", FRONT_DOOR} or place(path) in edges:
             continue
         names = {dotted.partition(".")[0] for dotted, _ in imports(path)}
-        assert not names & {"os", "time", "datetime", "random", "tempfile", "shutil", "socket", "subprocess"}, place(path)
+        assert not names & {"os", "time", "datetime", "random", "tempfile", "shutil", "socket", "subprocess"}, place(
+            path
+        )
 
 
 def test_modules_are_short():
@@ -172,5 +177,8 @@ def test_modules_are_short():
 def test_these_tests_bite(tmp_path):
     """A file that breaks the rules in hidden places is caught reading it the same way."""
     bad = tmp_path / "bad.py"
-    bad.write_text("def late():\n    from diagnose.talk import screens\n    import durable.lang, rich.text\n    return screens\n", "utf-8")
+    bad.write_text(
+        "def late():\n    from diagnose.talk import screens\n    import durable.lang, rich.text\n    return screens\n",
+        "utf-8",
+    )
     assert [name for name, _ in imports(bad)] == ["diagnose.talk.screens", "durable.lang", "rich.text"]

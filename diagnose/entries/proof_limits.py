@@ -29,9 +29,10 @@ def rule_widths(draft: Draft) -> Iterator[tuple[str, str, tuple[str | int, ...],
         for number, way in enumerate(state.way):
             yield "states", name, ("way", number), len(way.when) + len(way.unless)
     for name, remedy in draft.entries["remedies"].items():
-        for tests in (*remedy.needs, remedy.never_when):
-            if tests:
-                yield "remedies", name, (), len(tests)
+        for tests in remedy.needs:
+            yield "remedies", name, ("needs",), len(tests)
+        for _ in remedy.never_when:
+            yield "remedies", name, ("never_when",), 1
     for name, caution in draft.entries["cautions"].items():
         for number, way in enumerate(caution.way):
             yield "cautions", name, ("way", number), len(way.when) + len(way.unless)

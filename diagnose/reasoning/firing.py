@@ -22,7 +22,6 @@ MOST_TOKENS = 500 * TOKENS_A_GROUP  # so the groups, which are values under one 
 RULES_A_TOKEN = 200  # the core dies at 256 rules sharing one condition
 BOOT = 0
 SESSION = "1"
-NOT_NEW = 2  # result of a fact the session already has
 _ruleset_numbers = itertools.count()
 
 

@@ -50,7 +50,10 @@ def weighed():
 
 
 def told_in(path, table):
-    return [{part: entry[part] for part in PARTS if part in entry} for entry in tomllib.loads(path.read_text("utf-8"))[table]]
+    return [
+        {part: entry[part] for part in PARTS if part in entry}
+        for entry in tomllib.loads(path.read_text("utf-8"))[table]
+    ]
 
 
 @pytest.fixture(scope="session")
@@ -73,13 +76,19 @@ def anything(chance, knowledge):
     for name in chance.sample(sorted(knowledge.symptoms), chance.randint(0, 5)):
         offered = knowledge.symptoms[name].attributes
         looks = {key: chance.choice(values) for key, values in offered.items() if chance.random() < 0.3}
-        symptoms[name] = {"answer": chance.choice(("present", "present", "present", "absent", "unsure", "cant-tell")), **looks}
+        symptoms[name] = {
+            "answer": chance.choice(("present", "present", "present", "absent", "unsure", "cant-tell")),
+            **looks,
+        }
     return {
         "symptoms": symptoms,
         "conditions": some_conditions(chance, knowledge, chance.randint(0, 20)),
         "checks": some_checks(chance, knowledge, chance.randint(0, 6)),
         "tried": [
-            {"remedy": chance.choice(sorted(knowledge.remedies)), "result": chance.choice(("no-change", "better", "cured"))}
+            {
+                "remedy": chance.choice(sorted(knowledge.remedies)),
+                "result": chance.choice(("no-change", "better", "cured")),
+            }
             for _ in range(chance.choice((0, 0, 0, 1, 2, 3)))
         ],
     }
@@ -101,10 +110,22 @@ def likely(chance, knowledge, causes=None):
 def bath(chance, knowledge):
     """A fault of the bath with most looks taken, the reserve and other easy ways tried, as when only the bath itself is left."""
     told = likely(chance, knowledge, [cause for cause in sorted(knowledge.causes) if cause.startswith("silver-bath/")])
-    for name in ("litmus-on-bath", "look-at-bath", "milky-on-dilution", "proving-plate", "reserve-bath", "look-on-leaving-bath"):
+    for name in (
+        "litmus-on-bath",
+        "look-at-bath",
+        "milky-on-dilution",
+        "proving-plate",
+        "reserve-bath",
+        "look-on-leaving-bath",
+    ):
         if chance.random() < 0.75:
             told["checks"].setdefault(name, chance.choice([outcome.id for outcome in knowledge.checks[name].outcome]))
-    for name, value in (("bath_new", "yes"), ("bath_iodised", "no"), ("bath_smells_of_spirit", "yes"), ("bath_strength", "40 g/L")):
+    for name, value in (
+        ("bath_new", "yes"),
+        ("bath_iodised", "no"),
+        ("bath_smells_of_spirit", "yes"),
+        ("bath_strength", "40 g/L"),
+    ):
         if chance.random() < 0.3:
             told["conditions"][name] = value
     easy = [name for name, remedy in knowledge.remedies.items() if remedy.touches != "silver-bath"]
@@ -117,7 +138,10 @@ def bath(chance, knowledge):
 
 
 def some_conditions(chance, knowledge, count):
-    return {name: some_value(chance, knowledge.conditions[name]) for name in chance.sample(sorted(knowledge.conditions), count)}
+    return {
+        name: some_value(chance, knowledge.conditions[name])
+        for name in chance.sample(sorted(knowledge.conditions), count)
+    }
 
 
 def some_value(chance, entry):
@@ -131,7 +155,9 @@ def some_value(chance, entry):
 
 def some_checks(chance, knowledge, count):
     return {
-        name: "?" if chance.random() < 0.1 else chance.choice([outcome.id for outcome in knowledge.checks[name].outcome])
+        name: "?"
+        if chance.random() < 0.1
+        else chance.choice([outcome.id for outcome in knowledge.checks[name].outcome])
         for name in chance.sample(sorted(knowledge.checks), count)
         if knowledge.checks[name].outcome
     }

@@ -1,11 +1,20 @@
 """Which remedies stand in the list, in what order, at what cost, and what has to be looked at before them."""
 
 import dataclasses
+import itertools
 import math
 
 import pytest
 
-from diagnose.advice.actions import BATH, IRREVERSIBLE_MINUTES, LEAST_HELP, checks_action, cost_of, cures_now, remedies_now
+from diagnose.advice.actions import (
+    BATH,
+    IRREVERSIBLE_MINUTES,
+    LEAST_HELP,
+    checks_action,
+    cost_of,
+    cures_now,
+    remedies_now,
+)
 from diagnose.entries.tests_in_words import Found, read_test
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import shares_of
@@ -29,7 +38,7 @@ def plates(written_plates, drawn, draw_with, weighed, craft):
 def test_chance_over_cost_and_reversible_first_where_they_are_equal(plates):
     for plate in plates:
         actions = listed(plate)
-        for one, other in zip(actions, actions[1:], strict=False):
+        for one, other in itertools.pairwise(actions):
             first, second = one.helps / one.cost, other.helps / other.cost
             assert first >= second - 1e-15
             if first == second and one.reversible != other.reversible:
@@ -107,7 +116,7 @@ def test_never_when_and_tried_take_a_remedy_off_the_list(craft, weighed):
         assert "add-acid-to-developer" not in {action.id for action in listed(weighed(tried, craft))}
 
 
-# What must be looked at first ---------------------------------------------------------------------------------------------
+# What must be looked at first ---------------------------------------------------------------
 
 
 def first_of(name, told, craft, weighed):

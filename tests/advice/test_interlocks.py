@@ -37,25 +37,41 @@ BATH = "silver-bath"
 
 PUTS_IN = {
     "acid": re.compile(
-        r"\b(add|pour|put|drop|stir|mix|give|let fall|thin)\b[^.;:]*\bacid\b|\bthe acid into\b|\bacid drop by drop\b", re.I
+        r"\b(add|pour|put|drop|stir|mix|give|let fall|thin)\b[^.;:]*\bacid\b|\bthe acid into\b|\bacid drop by drop\b",
+        re.IGNORECASE,
     ),
-    "silver": re.compile(r"\b(dissolve|add|weigh|stir|bring)\b[^.;:]*\bsilver nitrate\b|\bwith silver nitrate\b", re.I),
-    "alkali": re.compile(r"\b(dissolve|add|put|with|pinch of)\b[^.;:]*\b(bicarbonate|carbonate|soda|alkali|ammonia)\b", re.I),
+    "silver": re.compile(
+        r"\b(dissolve|add|weigh|stir|bring)\b[^.;:]*\bsilver nitrate\b|\bwith silver nitrate\b", re.IGNORECASE
+    ),
+    "alkali": re.compile(
+        r"\b(dissolve|add|put|with|pinch of)\b[^.;:]*\b(bicarbonate|carbonate|soda|alkali|ammonia)\b", re.IGNORECASE
+    ),
     "spirit": re.compile(
-        r"\b(add|put|pour|rub|wipe|rinse|thin|dissolved|mixed|last)\b[^.;:]*\b(alcohol|ether|spirit)\b(?! out\b)", re.I
+        r"\b(add|put|pour|rub|wipe|rinse|thin|dissolved|mixed|last)\b[^.;:]*\b(alcohol|ether|spirit)\b(?! out\b)",
+        re.IGNORECASE,
     ),
-    "nitric": re.compile(r"\bnitric acid\b", re.I),
+    "nitric": re.compile(r"\bnitric acid\b", re.IGNORECASE),
 }
-LEFT_OUT = re.compile(r"\bleave the alcohol out\b|\bnever\b|\bno acid\b|\bdo not\b|\blet no\b|\brinse all\b", re.I)
+LEFT_OUT = re.compile(
+    r"\bleave the alcohol out\b|\bnever\b|\bno acid\b|\bdo not\b|\blet no\b|\brinse all\b", re.IGNORECASE
+)
 
 
 def puts_in(remedy, what):
-    listed = {"acid": {"acid"}, "silver": {"silver"}, "alkali": {"alkali"}, "spirit": {"alcohol", "ether-alcohol"}, "nitric": set()}
-    sentences = [part for part in re.split(r"(?<=[.;:])\s+", f"{remedy.title}. {remedy.say}") if not LEFT_OUT.search(part)]
+    listed = {
+        "acid": {"acid"},
+        "silver": {"silver"},
+        "alkali": {"alkali"},
+        "spirit": {"alcohol", "ether-alcohol"},
+        "nitric": set(),
+    }
+    sentences = [
+        part for part in re.split(r"(?<=[.;:])\s+", f"{remedy.title}. {remedy.say}") if not LEFT_OUT.search(part)
+    ]
     return bool(listed[what] & set(remedy.adds)) or any(PUTS_IN[what].search(part) for part in sentences)
 
 
-# The interlocks ---------------------------------------------------------------------------------------------------------------
+# The interlocks ---------------------------------------------------------------
 
 
 def words_of(names, knowledge):
@@ -68,7 +84,9 @@ def lacking(remedy, cautions, fixer, knowledge):
     if puts_in(remedy, "acid") and fixer not in HARMLESS:
         if "cyanide-and-acid" not in cautions:
             found.append("acid without the cyanide caution")
-        found += [f"acid without {words!r}" for words in ("hydrogen cyanide", "separate trays", "wash") if words not in said]
+        found += [
+            f"acid without {words!r}" for words in ("hydrogen cyanide", "separate trays", "wash") if words not in said
+        ]
     if fixer == "cyanide" and remedy.stage in WET_STAGES and "cyanide-and-acid" not in cautions:
         found.append("wet work beside cyanide without its caution")
     if puts_in(remedy, "silver") and not ("silver-nitrate" in cautions and "goggles" in said):
@@ -99,7 +117,8 @@ def whole(name, firing, craft):
     """A remedy as an action with everything that stands beside it, whatever the plate."""
     remedy = craft.knowledge.remedies[name]
     treated = next(
-        (cause for cause, entry in craft.knowledge.causes.items() if any(link.do == name for link in entry.remedy)), None
+        (cause for cause, entry in craft.knowledge.causes.items() if any(link.do == name for link in entry.remedy)),
+        None,
     )
     plain = Action(
         id=name,
@@ -160,14 +179,18 @@ def test_every_check_under_every_fixer(fixer, answers, knowledge, capsys):
         assert (danger in screen) == (fixer == "cyanide"), name
         if check.station == "proving-plate":
             assert ("cyanide-and-acid" in action.cautions) == (fixer == "cyanide"), name
-        if re.search(r"\b(bath|silver)\b", check.do) and re.search(r"\b(drop|dip|float|sensitise|lift the cover)\b", check.do, re.I):
+        if re.search(r"\b(bath|silver)\b", check.do) and re.search(
+            r"\b(drop|dip|float|sensitise|lift the cover)\b", check.do, re.IGNORECASE
+        ):
             assert "silver-nitrate" in action.cautions, name
 
 
 def test_a_whole_diagnosis_carries_the_cautions_too(written_plates, knowledge):
     """Not only the parts: every written plate, told again with cyanide in use, warns on the answer and beside each wet action."""
     for told in written_plates[::4]:
-        answer = diagnose.diagnose({**told, "conditions": {**told.get("conditions", {}), "fixer": "cyanide"}}, knowledge)
+        answer = diagnose.diagnose(
+            {**told, "conditions": {**told.get("conditions", {}), "fixer": "cyanide"}}, knowledge
+        )
         assert "cyanide-and-acid" in answer.cautions()
         plan = answer.plan
         for action in (plan.first, *plan.together, *plan.then, *plan.later):
@@ -181,17 +204,26 @@ def test_the_words_find_what_is_put_in(knowledge):
     assert found["acid"] >= {"acidify-the-bath", "add-acid-to-developer", "mix-fresh-developer"}
     assert found["silver"] >= {"strengthen-the-bath", "dilute-filter-restore-bath"}
     assert found["alkali"] >= {"ease-acid-of-bath", "sun-the-bath"}
-    assert found["spirit"] >= {"more-alcohol-in-developer", "thin-the-collodion", "mix-fresh-developer", "clean-plate-again"}
+    assert found["spirit"] >= {
+        "more-alcohol-in-developer",
+        "thin-the-collodion",
+        "mix-fresh-developer",
+        "clean-plate-again",
+    }
     assert found["nitric"] == {"acidify-the-bath"}
     assert not found["acid"] & {"weaken-the-fixer", "fix-longer-or-fresh", "rinse-before-fixing", "ease-acid-of-bath"}
     assert len(found["spirit"]) < 16
 
 
-# Bad on purpose ---------------------------------------------------------------------------------------------------------------
+# Bad on purpose ---------------------------------------------------------------
 
 BAD = {
     "acid, cyanide forgotten": (
-        {"say": "Add nitric acid drop by drop to the bath.", "touches": BATH, "caution": ("silver-nitrate", "nitric-acid")},
+        {
+            "say": "Add nitric acid drop by drop to the bath.",
+            "touches": BATH,
+            "caution": ("silver-nitrate", "nitric-acid"),
+        },
         "not told",
         "acid without the cyanide caution",
     ),
@@ -230,10 +262,14 @@ BAD = {
 
 @pytest.mark.parametrize(("changes", "fixer", "expected"), BAD.values(), ids=BAD)
 def test_each_interlock_bites(changes, fixer, expected, knowledge):
-    plain = dataclasses.replace(knowledge.remedies["sweep-developer-on"], adds=(), caution=(), needs=(), never_when=(), title="Bad")
+    plain = dataclasses.replace(
+        knowledge.remedies["sweep-developer-on"], adds=(), caution=(), needs=(), never_when=(), title="Bad"
+    )
     bad = dataclasses.replace(plain, **changes)
     craft = make_craft(
-        dataclasses.replace(knowledge, version=f"bad {expected}", remedies={**knowledge.remedies, "sweep-developer-on": bad})
+        dataclasses.replace(
+            knowledge, version=f"bad {expected}", remedies={**knowledge.remedies, "sweep-developer-on": bad}
+        )
     )
     firing = fire(understand(Plate.read({"conditions": FIXERS[fixer]}), craft.knowledge), craft, craft.bulk)
     action = whole("sweep-developer-on", firing, craft)
@@ -243,14 +279,21 @@ def test_each_interlock_bites(changes, fixer, expected, knowledge):
 
 @pytest.mark.parametrize(
     ("adds", "caution"),
-    [("acid", "cyanide-and-acid"), ("silver", "silver-nitrate"), ("alkali", "ammonia-and-silver"), ("alcohol", "ether-and-alcohol")],
+    [
+        ("acid", "cyanide-and-acid"),
+        ("silver", "silver-nitrate"),
+        ("alkali", "ammonia-and-silver"),
+        ("alcohol", "ether-and-alcohol"),
+    ],
 )
 @pytest.mark.parametrize("fixer", ["not told", "not known", "cyanide"])
 def test_what_says_it_adds_something_gets_the_caution_though_it_was_forgotten(adds, caution, fixer, knowledge):
     """The second net: a file that names what is put in, and forgets the caution, still gets it."""
     bad = dataclasses.replace(knowledge.remedies["sweep-developer-on"], adds=(adds,), caution=())
     craft = make_craft(
-        dataclasses.replace(knowledge, version=f"forgot {adds}", remedies={**knowledge.remedies, "sweep-developer-on": bad})
+        dataclasses.replace(
+            knowledge, version=f"forgot {adds}", remedies={**knowledge.remedies, "sweep-developer-on": bad}
+        )
     )
     firing = fire(understand(Plate.read({"conditions": FIXERS[fixer]}), craft.knowledge), craft, craft.bulk)
     assert caution in whole("sweep-developer-on", firing, craft).cautions
@@ -273,7 +316,7 @@ def test_the_checker_refuses_a_file_that_forgets(tmp_path):
     assert "without a stop sign" in said
 
 
-# Every sentence ---------------------------------------------------------------------------------------------------------------
+# Every sentence ---------------------------------------------------------------
 
 
 WHOLE = "all of it"
@@ -283,7 +326,7 @@ def texts_of(value, place=()):
     """Every text of the knowledge with where it stands; a remedy's and a check's words also as one piece."""
     if dataclasses.is_dataclass(value):
         fields = {field.name: getattr(value, field.name) for field in dataclasses.fields(value)}
-        if "say" in fields or "do" in fields and "title" in fields:
+        if "say" in fields or ("do" in fields and "title" in fields):
             parts = [fields.get(name, "") for name in ("title", "say", "do", "see", "stop")]
             yield (*place, WHOLE), " ".join(part for part in parts if isinstance(part, str) and part)
         value = fields
@@ -309,13 +352,19 @@ def sentences(text):
 
 
 # A hot plate in two words is a warm glass in this trade, unless a vessel is set on it.
+VESSEL = r"the (silver |old )?(bath|collodion|developer|varnish|dish|bottle|ether|alcohol)"
 FLAME = r"flame|fire\b|stove|hot-?plate|(bath|dish|bottle|tank|bowl)\b[^.;:]*\bhot plate|burner|spirit lamp|bunsen|candle|glowing"
 # One sentence about any of these is looked at by eye, and stands below if it warns, explains or asks and gives no recipe.
-CYANIDE = re.compile(r"cyanid|prussic|hydrocyan", re.I)
-ACIDS = re.compile(r"acid|vinegar|nitric|acetic|sulphuric|developer", re.I)
+CYANIDE = re.compile(r"cyanid|prussic|hydrocyan", re.IGNORECASE)
+ACIDS = re.compile(r"acid|vinegar|nitric|acetic|sulphuric|developer", re.IGNORECASE)
 TOPICS = {
-    "ammonia": re.compile(r"ammonia|ammoniac|hartshorn|ammonium hydroxide|aqua ammon|\bNH3\b|\bNH4OH\b|fulminat", re.I),
-    "boiling or a flame": re.compile(rf"\bboil|\bsimmer|evaporat|distil(l(?!ed)|$)|\bheat(ed|ing)? (up |down )?(the (silver |old )?(bath|collodion|developer|varnish|dish|bottle|ether|alcohol)|your|it)\b|{FLAME}", re.I),
+    "ammonia": re.compile(
+        r"ammonia|ammoniac|hartshorn|ammonium hydroxide|aqua ammon|\bNH3\b|\bNH4OH\b|fulminat", re.IGNORECASE
+    ),
+    "boiling or a flame": re.compile(
+        rf"\bboil|\bsimmer|evaporat|distil(l(?!ed)|$)|\bheat(ed|ing)? (up |down )?({VESSEL}|your|it)\b|{FLAME}",
+        re.IGNORECASE,
+    ),
 }
 HARMLESS_SENTENCES = {
     "ammonia": {
@@ -345,8 +394,10 @@ HARMLESS_SENTENCES = {
     "boiling or a flame": {
         # forbids
         "No flame.",
-        "Rest the bath in a wide glass or porcelain dish, under a clean cloth held off the liquid, where air moves and no flame or "
-        "spark is near.",
+        (
+            "Rest the bath in a wide glass or porcelain dish, under a clean cloth held off the liquid, where air moves and no flame or "
+            "spark is near."
+        ),
         "If it has happened, do not move, dry or heat it;",
         "No flame and no stove:",
         "No flame and no hotplate:",
@@ -361,16 +412,20 @@ HARMLESS_SENTENCES = {
         "Keep naked flames away from ether, alcohol and varnish.",
         "both creep along floor and bench to any flame, spark or hot surface.",
         "Varnish is mostly alcohol and lights from any flame or glowing surface.",
-        "Warm the plate away from the open bottle, with a closed warm surface or warm air and never over a flame or spirit lamp, "
-        "and keep air moving through the room.",
+        (
+            "Warm the plate away from the open bottle, with a closed warm surface or warm air and never over a flame or spirit lamp, "
+            "and keep air moving through the room."
+        ),
         "Have a lid or fire blanket at hand.",
         "It feeds fire and harms water life:",
         "Strong acetic acid burns skin and eyes, and its vapour bites and can catch fire.",
         # tells what the books did, and why it is not done here
         "The books boil the bath, an hour or down to half.",
         "Spirit over a flame burns and hot silver solution spits, so here it is left open in moving air.",
-        "The books work by a subdued oil lamp or candle, by one small orange-yellow pane with a curtain, or by a window under double "
-        "yellow calico.",
+        (
+            "The books work by a subdued oil lamp or candle, by one small orange-yellow pane with a curtain, or by a window under "
+            "double yellow calico."
+        ),
         "Open bottles of ammonia or turpentine, paint, smoke or a heating stove are named as the cause.",
     },
 }
@@ -384,12 +439,16 @@ BOTH_BY_EYE = {
     "cautions/cyanide-and-acid",
     "cautions/iron-developer",
 }
-BACKWARDS = re.compile(r"\b(water|bath|developer|alcohol|spirit)\b[^.;:]{0,40}\b(in)?to (the |a little |strong |pure )*(nitric|acetic|acid)\b", re.I)
-INTO = re.compile(
-    r"\bacid\b[^.;:]{0,30}\bdrop by drop\b[^.;:]{0,20}\b(in)?to\b[^.;:]{0,20}\b(water|bath)\b|\bdrop by drop\b[^.;:]{0,20}\b(in)?to water or bath\b",
-    re.I,
+BACKWARDS = re.compile(
+    r"\b(water|bath|developer|alcohol|spirit)\b[^.;:]{0,40}\b(in)?to (the |a little |strong |pure )*(nitric|acetic|acid)\b",
+    re.IGNORECASE,
 )
-POURS_NITRIC = re.compile(r"\b(add|pour|put|drop|stir|mix|thin|give|let fall)\b[^.;:]*\bnitric acid\b", re.I)
+INTO = re.compile(
+    r"\bacid\b[^.;:]{0,30}\bdrop by drop\b[^.;:]{0,20}\b(in)?to\b[^.;:]{0,20}\b(water|bath)\b"
+    r"|\bdrop by drop\b[^.;:]{0,20}\b(in)?to water or bath\b",
+    re.IGNORECASE,
+)
+POURS_NITRIC = re.compile(r"\b(add|pour|put|drop|stir|mix|thin|give|let fall)\b[^.;:]*\bnitric acid\b", re.IGNORECASE)
 
 
 def both(text):
@@ -412,7 +471,12 @@ def dangers(read):
                     found.append((topic, where, part))
             if BACKWARDS.search(part):
                 found.append(("acid the wrong way round", where, part))
-        if place[0] in {"remedies", "checks"} and place[-1] in {"say", "do"} and POURS_NITRIC.search(text) and not INTO.search(text):
+        if (
+            place[0] in {"remedies", "checks"}
+            and place[-1] in {"say", "do"}
+            and POURS_NITRIC.search(text)
+            and not INTO.search(text)
+        ):
             found.append(("nitric acid other than drop by drop into water or bath", where, text))
     return found
 
@@ -464,7 +528,9 @@ RECIPES = {
 }
 
 
-@pytest.mark.parametrize(("topic", "recipe"), [(topic, recipe) for topic, listed in RECIPES.items() for recipe in listed])
+@pytest.mark.parametrize(
+    ("topic", "recipe"), [(topic, recipe) for topic, listed in RECIPES.items() for recipe in listed]
+)
 def test_the_reading_bites_on_a_remedy(topic, recipe, knowledge):
     bad = dataclasses.replace(knowledge.remedies["air-the-bath"], say=recipe)
     assert topic in {found for found, _, _ in dangers(texts_of(bad, ("remedies", "air-the-bath")))}
@@ -490,8 +556,8 @@ def test_the_reading_bites_on_a_check_a_step_and_a_word_about_a_cause(knowledge)
 
 def acid_unwarned(read):
     """Sentences of the remedies read by eye that name an acid without warning of it."""
-    named = re.compile(r"acid|vinegar|nitric|acetic|sulphuric", re.I)
-    warns = re.compile(r"\b(never|no|not|frees|gas|apart)\b", re.I)
+    named = re.compile(r"acid|vinegar|nitric|acetic|sulphuric", re.IGNORECASE)
+    warns = re.compile(r"\b(never|no|not|frees|gas|apart)\b", re.IGNORECASE)
     return [
         part
         for place, text in read
@@ -503,7 +569,9 @@ def acid_unwarned(read):
 
 def test_what_was_read_by_eye_names_acid_only_to_warn(knowledge):
     assert acid_unwarned(texts(knowledge)) == []
-    bad = dataclasses.replace(knowledge.remedies["weaken-the-fixer"], say="Take the cyanide. Add a drop of acetic acid.")
+    bad = dataclasses.replace(
+        knowledge.remedies["weaken-the-fixer"], say="Take the cyanide. Add a drop of acetic acid."
+    )
     assert acid_unwarned(texts_of(bad, ("remedies", "weaken-the-fixer")))
 
 
@@ -527,7 +595,7 @@ def test_the_reading_bites_on_a_folder_laid_over_the_knowledge(tmp_path):
     assert found == {"ammonia", "boiling or a flame"}
 
 
-# What the design asks for in words ----------------------------------------------------------------------------------------------
+# What the design asks for in words ---------------------------------------------------------------
 
 
 def test_the_cautions_say_what_they_must(knowledge):
@@ -553,7 +621,9 @@ def test_the_bath_is_freed_of_spirit_in_moving_air_or_not_at_all(knowledge):
     """Every remedy for a bath full of spirit works without heat."""
     for link in knowledge.causes["silver-bath/bath-full-of-spirit"].remedy:
         remedy = knowledge.remedies[link.do]
-        assert not re.search(r"\b(boil|heat|warm)\b", remedy.say, re.I) or re.search(r"never|no flame", remedy.say + remedy.stop, re.I)
+        assert not re.search(r"\b(boil|heat|warm)\b", remedy.say, re.IGNORECASE) or re.search(
+            r"never|no flame", remedy.say + remedy.stop, re.IGNORECASE
+        )
     assert "where air moves and no flame or spark is near" in knowledge.remedies["air-the-bath"].say
 
 

@@ -31,7 +31,7 @@ NEVER_BOTH = [
 ]
 
 
-# What must hold of every plan --------------------------------------------------------------------------------------------
+# What must hold of every plan ---------------------------------------------------------------
 
 
 def faults(plan, facts, knowledge):
@@ -222,7 +222,7 @@ def test_a_bundle_takes_only_what_is_quick_harmless_and_new():
     assert planning._together(quick_action("sweep-developer-on", kind="check"), ready) == ()
 
 
-# Chance over cost ---------------------------------------------------------------------------------------------------------
+# Chance over cost ---------------------------------------------------------------
 
 
 def in_order_of_waiting(order, options, belief):
@@ -307,7 +307,7 @@ def test_the_order_does_not_depend_on_how_remedies_were_listed(draw_with):
         assert math.isclose(expected_cost(belief, options), expected, rel_tol=1e-12)
 
 
-# A look before a remedy ----------------------------------------------------------------------------------------------------
+# A look before a remedy ---------------------------------------------------------------
 
 
 def test_a_look_comes_first_only_where_it_saves_time(written_plates, weighed, craft):
@@ -331,7 +331,7 @@ def test_long_and_lasting_work_waits_for_after_hours(written_plates, weighed, cr
             assert not action.first or action.kind == "check"
 
 
-# After a try ----------------------------------------------------------------------------------------------------------------
+# After a try ---------------------------------------------------------------
 
 
 def shifts_of_trying(name, result, craft, weighed):
@@ -414,7 +414,9 @@ def test_a_cure_raises_what_it_cures(written_plates, weighed, craft):
     assert tried > 20
 
 
-@pytest.mark.xfail(strict=True, reason="every one-off slip gains fourteenfold from any cure, linked to the remedy or not")
+@pytest.mark.xfail(
+    strict=True, reason="every one-off slip gains fourteenfold from any cure, linked to the remedy or not"
+)
 def test_a_cure_says_little_of_slips_it_has_nothing_to_do_with(knowledge):
     told = {"symptoms": {"comets": True}, "tried": [{"remedy": "use-other-collodion", "result": "cured"}]}
     before = diagnose.diagnose({"symptoms": {"comets": True}}, knowledge).posterior.causes

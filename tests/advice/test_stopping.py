@@ -87,6 +87,9 @@ def test_an_answer_given_in_thought_is_the_answer_given_in_words(open_plates, cr
         for question in questions(plate.facts, plate.posterior, craft)[:12]:
             for answer, _ in question.answers:
                 told = told_with(plate.told, question, answer, craft.knowledge)
-                assert answered_with(plate.facts, question, answer, craft) == diagnose.diagnose(told, craft.knowledge).facts
+                assert (
+                    answered_with(plate.facts, question, answer, craft)
+                    == diagnose.diagnose(told, craft.knowledge).facts
+                )
                 kinds.add(question.kind)
     assert kinds >= {"symptom", "condition", "check"}

@@ -26,9 +26,7 @@ def entries():
 
 @pytest.fixture(scope="module")
 def answers(entries, knowledge):
-    return [
-        diagnose.diagnose({part: entry[part] for part in PARTS if part in entry}, knowledge) for entry in entries
-    ]
+    return [diagnose.diagnose({part: entry[part] for part in PARTS if part in entry}, knowledge) for entry in entries]
 
 
 def leading(answer, count=3):
@@ -62,7 +60,9 @@ def report(entries, answers, first, three, knowledge):
         if not some:
             place = min(place for place, (cause, _) in enumerate(answer.ranking, 1) if cause in entry["expect"])
             print(f"missed {entry['id']} ({entry['source']}): {entry['look']}")
-            print(f"       expected {', '.join(entry['expect'])}, best at place {place}; came {', '.join(leading(answer))}")
+            print(
+                f"       expected {', '.join(entry['expect'])}, best at place {place}; came {', '.join(leading(answer))}"
+            )
 
 
 def test_it_is_the_real_engine(answers):

@@ -52,7 +52,10 @@ def told_by_cases():
 def plates(told_by_cases, craft):
     """Cases, and plates on which any few things were said."""
     chance = random.Random("asking")
-    return [believed(item, craft) for item in (*told_by_cases[::5], *(anything(chance, craft.knowledge) for _ in range(25)), {})]
+    return [
+        believed(item, craft)
+        for item in (*told_by_cases[::5], *(anything(chance, craft.knowledge) for _ in range(25)), {})
+    ]
 
 
 def believed(told, craft):
@@ -74,7 +77,9 @@ def anything(chance, knowledge):
     checks = {name: check for name, check in knowledge.checks.items() if check.outcome}
     answers = ("present", "present", "absent", "unsure", "cant-tell")
     return {
-        "symptoms": {name: chance.choice(answers) for name in chance.sample(sorted(knowledge.symptoms), chance.randint(1, 6))},
+        "symptoms": {
+            name: chance.choice(answers) for name in chance.sample(sorted(knowledge.symptoms), chance.randint(1, 6))
+        },
         "conditions": conditions,
         "checks": {
             name: chance.choice([*(outcome.id for outcome in checks[name].outcome), "?"])
@@ -83,7 +88,7 @@ def anything(chance, knowledge):
     }
 
 
-# What a question would tell -----------------------------------------------------------------------------------------------------
+# What a question would tell ---------------------------------------------------------------
 
 
 def entropy(chances):
@@ -153,7 +158,11 @@ def test_a_check_comes_out_as_its_links_say(craft):
         assert max(table, key=lambda outcome: table[outcome][UNLISTED]) == normal
         for cause, entry in knowledge.causes.items():
             assert math.isclose(sum(row[cause] for row in table.values()), 1, abs_tol=SMALL)
-            links = {link.outcome: knowledge.strengths.seen[link.seen] for link in entry.check if link.check == name and not link.when}
+            links = {
+                link.outcome: knowledge.strengths.seen[link.seen]
+                for link in entry.check
+                if link.check == name and not link.when
+            }
             for outcome, chance in links.items():
                 assert (table[outcome][cause] > table[outcome][UNLISTED]) == (chance > 0.05), (cause, outcome)
 
@@ -163,7 +172,7 @@ def test_only_what_tells_something_is_offered(plates, craft):
         assert all(question.gain >= LEAST_GAIN for question in questions(facts, posterior, craft))
 
 
-# In what order -------------------------------------------------------------------------------------------------------------------
+# In what order ---------------------------------------------------------------
 
 
 def test_after_eight_only_the_gain_counts(plates, craft):
@@ -186,7 +195,12 @@ def test_before_that_time_plates_and_steps_count(plates, craft):
             found = questions(facts, posterior, craft, standing_at=standing_at)
             worth = [
                 q.gain
-                / (0.2 + q.minutes + q.plates * plate_minutes + (0 if q.station in {standing_at, "memory"} else asking.TO_WALK_OVER))
+                / (
+                    0.2
+                    + q.minutes
+                    + q.plates * plate_minutes
+                    + (0 if q.station in {standing_at, "memory"} else asking.TO_WALK_OVER)
+                )
                 for q in found
             ]
             assert worth == sorted(worth, reverse=True)
@@ -202,7 +216,9 @@ def test_the_order_in_which_a_plate_was_told_changes_nothing(plates, craft):
             },
         )
         _, again = believed(turned, craft)
-        assert all(math.isclose(again.causes[cause], chance, abs_tol=1e-12) for cause, chance in posterior.causes.items())
+        assert all(
+            math.isclose(again.causes[cause], chance, abs_tol=1e-12) for cause, chance in posterior.causes.items()
+        )
         alike(questions(facts, posterior, craft), questions(turned, again, craft))
 
 
@@ -214,7 +230,9 @@ def test_the_order_of_the_entries_changes_nothing(craft):
         for kind in ("symptoms", "conditions", "states", "checks", "causes", "remedies", "cautions")
     }
     turned["causes"] = {
-        name: dataclasses.replace(cause, symptom=cause.symptom[::-1], check=cause.check[::-1], likelier=cause.likelier[::-1])
+        name: dataclasses.replace(
+            cause, symptom=cause.symptom[::-1], check=cause.check[::-1], likelier=cause.likelier[::-1]
+        )
         for name, cause in turned["causes"].items()
     }
     other = make_craft(dataclasses.replace(knowledge, version="turned about", **turned))
@@ -237,7 +255,7 @@ def alike(found, again):
         assert one.id == other.id or math.isclose(one.gain, second[one.id].gain, abs_tol=SMALL)
 
 
-# What is not asked, and what asking does not do -------------------------------------------------------------------------------------
+# What is not asked, and what asking does not do ---------------------------------------------------------------
 
 
 def test_an_answer_once_given_or_not_known_is_never_asked_for_again(plates, craft):
@@ -309,7 +327,7 @@ def test_a_check_that_no_cause_is_linked_to_tells_nothing(craft):
     assert abs(gain) < SMALL
 
 
-# Why it is asked --------------------------------------------------------------------------------------------------------------------
+# Why it is asked ---------------------------------------------------------------
 
 
 def test_every_question_says_why_it_is_asked(plates, craft):
@@ -341,12 +359,16 @@ def test_the_questions_that_are_shown_say_which_two_causes_they_part(told_by_cas
     assert parted > 0.95 * shown
 
 
-# Whole talks ------------------------------------------------------------------------------------------------------------------------
+# Whole talks ---------------------------------------------------------------
 
 
 def draw_plate(cause, chance, craft):
     """What one cause would show: every symptom drawn beforehand, so that the same question gets the same answer."""
-    links = {link.symptom: craft.knowledge.strengths.seen[link.seen] for link in craft.knowledge.causes[cause].symptom if not link.when}
+    links = {
+        link.symptom: craft.knowledge.strengths.seen[link.seen]
+        for link in craft.knowledge.causes[cause].symptom
+        if not link.when
+    }
     shows = {
         name: chance.random() < 1 - (1 - leak) * (1 - links.get(name, 0.0)) for name, leak in craft.model.leaks.items()
     }
@@ -403,7 +425,9 @@ def by_gain(craft):
     """The most telling question, as long as there is any."""
 
     def choose(facts, posterior, asked, station):
-        found = questions(facts, posterior, craft, asked=PURE_GAIN_AFTER, standing_at=station) if asked < MOST_ASKED else []
+        found = (
+            questions(facts, posterior, craft, asked=PURE_GAIN_AFTER, standing_at=station) if asked < MOST_ASKED else []
+        )
         return found[0] if found else None
 
     return choose
@@ -433,7 +457,9 @@ def test_talks_come_to_an_end(craft):
         for number, cause in enumerate(some_causes(craft.knowledge, 24, "talks"))
     ]
     lengths = [asked for asked, _, _ in ends]
-    print(f"\n{mean(lengths):.1f} questions, at most {max(lengths)}; sure {mean(sure >= SURE for _, sure, _ in ends):.0%}")
+    print(
+        f"\n{mean(lengths):.1f} questions, at most {max(lengths)}; sure {mean(sure >= SURE for _, sure, _ in ends):.0%}"
+    )
     assert max(lengths) < MOST_ASKED
     assert mean(lengths) < 12
     assert mean(right for _, _, right in ends) > 0.5

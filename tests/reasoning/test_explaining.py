@@ -46,7 +46,7 @@ def told_with(told, question, answer, knowledge):
     return {**told, **parts}
 
 
-# What would change the answer -----------------------------------------------------------------------------------------------------
+# What would change the answer ---------------------------------------------------------------
 
 
 def test_giving_the_answer_does_turn_it_to_that_cause_and_number(plates, knowledge):
@@ -100,14 +100,16 @@ def test_looking_for_what_would_turn_it_changes_nothing(knowledge):
     answer = diagnose.diagnose({"symptoms": {"fog": True}}, knowledge)
     before = dict(answer.posterior.causes)
     turns(answer.questions(), answer.facts, answer.posterior, answer.craft)
-    assert diagnose.diagnose({"symptoms": {"fog": True}}, knowledge).posterior.causes == before == answer.posterior.causes
+    assert (
+        diagnose.diagnose({"symptoms": {"fog": True}}, knowledge).posterior.causes == before == answer.posterior.causes
+    )
 
 
-# Why not ---------------------------------------------------------------------------------------------------------------------------
+# Why not ---------------------------------------------------------------
 
 
 def test_what_parts_two_causes_adds_up_to_how_far_they_are_apart(plates, knowledge):
-    """The terms of both accounts, each against its fellow, are the difference of the two log-odds; the ones told are the largest."""
+    """The terms of both accounts, each against its fellow, make up the difference of the log-odds; the largest are told."""
     chance = random.Random("why not")
     for told in plates:
         answer = diagnose.diagnose(told, knowledge)
@@ -117,7 +119,9 @@ def test_what_parts_two_causes_adds_up_to_how_far_they_are_apart(plates, knowled
             continue
         books = answer.account(leader, rival)
         apart = NAT_TO_DECIBAN * (log_odds(answer.posterior.causes[leader]) - log_odds(answer.posterior.causes[rival]))
-        assert math.isclose(sum(r.decibans for r in books[leader]) - sum(r.decibans for r in books[rival]), apart, abs_tol=1e-6)
+        assert math.isclose(
+            sum(r.decibans for r in books[leader]) - sum(r.decibans for r in books[rival]), apart, abs_tol=1e-6
+        )
         differences = {}
         for sign, cause in ((1, leader), (-1, rival)):
             for receipt in books[cause]:
@@ -149,7 +153,7 @@ def test_why_not_turned_about_says_the_contrary(knowledge):
     assert why_not(books[first], books[first]) == ()
 
 
-# Why -------------------------------------------------------------------------------------------------------------------------------
+# Why ---------------------------------------------------------------
 
 
 def test_the_chain_is_the_cause_s_own_and_joined_to_what_was_said(plates, knowledge):

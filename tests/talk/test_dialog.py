@@ -7,6 +7,7 @@ import shlex
 import sys
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner
 from hypothesis import HealthCheck, example, given, settings
@@ -50,7 +51,8 @@ def retold(command: str) -> dict:
     """The plate a printed command tells, read by the command line's own parser."""
     words = shlex.split(command)
     assert words[:2] == ["diagnose", "plate"]
-    given_ = main.commands["plate"].make_context("plate", words[2:]).params
+    program = click.Context(main, info_name="diagnose", **main.context_settings)
+    given_ = main.commands["plate"].make_context("plate", words[2:], parent=program).params
     return tell(
         given_["file"],
         present=(*given_["signs"], *given_["shows"]),
@@ -351,7 +353,7 @@ LINES = st.lists(
 )
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(lines=LINES, look=st.sampled_from([{}, {"plain": True}, {"width": 50}]))
 @example(lines=HOSTILE, look={})
 @example(lines=["fog", "", *HOSTILE], look={})
@@ -363,7 +365,7 @@ def test_nothing_typed_breaks_the_dialog(lines, look, talk):
     assert_printed_back(talked)
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
 @given(lines=st.lists(st.sampled_from(KEYS[:-1]), min_size=1, max_size=7))
 def test_as_many_undos_as_changes_lead_back_to_the_start(lines, talk):
     talked = talk(lines, FOGGED)
