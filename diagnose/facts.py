@@ -83,7 +83,7 @@ def understand(plate: Plate, knowledge: Knowledge) -> Facts:
         if name in present or name in unsure or name in absent:
             complaints.append(f"{name} is told twice, as {shown(told)} too; keep one")
             continue
-        attributes = _attributes(name, item.attributes, knowledge, complaints)
+        attributes = _attributes(name, item.attributes, knowledge, unknown, complaints)
         match item.answer:
             case "present":
                 present[name] = attributes
@@ -144,15 +144,17 @@ def _symptom(told: str, knowledge: Knowledge, complaints: list[str]) -> str | No
     return name
 
 
-def _attributes(name: str, given: Mapping[str, str], knowledge: Knowledge, complaints: list[str]) -> dict[str, str]:
+def _attributes(
+    name: str, given: Mapping[str, str], knowledge: Knowledge, unknown: set[str], complaints: list[str]
+) -> dict[str, str]:
     offered = knowledge.symptoms[name].attributes
     good = {}
     for attribute, value in given.items():
         if attribute not in offered:
             asked = f"it may be told: {', '.join(offered)}" if offered else "it has no attributes"
             complaints.append(f"{name} is not described by {shown(attribute)}; {asked}")
-        elif value in UNKNOWN_WORDS:
-            continue
+        elif value.strip().casefold() in UNKNOWN_WORDS:
+            unknown.add(f"{name}.{attribute}")
         elif value not in offered[attribute]:
             complaints.append(
                 f"{name}: no {attribute} called {shown(value)}; use one of: {', '.join(offered[attribute])}"

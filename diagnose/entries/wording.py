@@ -38,7 +38,8 @@ def problem_words(item: Mapping[str, Any], model: type[Entry]) -> tuple[str, str
                 "say it shorter, or make it two steps",
             )
         case "too_short" if item["ctx"]["actual_length"]:
-            return f"{place}: too few are written here ({item['ctx']['actual_length']})", f"write at least {item['ctx']['min_length']}"
+            held, least = item["ctx"]["actual_length"], item["ctx"]["min_length"]
+            return f"{place}: too few are written here ({held})", f"write at least {least}"
         case "string_too_short" | "too_short":
             return f"{place}: nothing is written here", "fill it in, or take the line out"
         case "literal_error":

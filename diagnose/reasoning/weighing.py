@@ -14,7 +14,7 @@ from diagnose.reasoning.model import join, leak_of, link_chance
 from diagnose.reasoning.rules import Note
 
 # What the next plate tells of a cause that is not at work, after a remedy: judged.
-RESULT_WITHOUT = {"no-change": 0.85, "better": 0.10, "cured": 0.05}
+RESULT_WITHOUT = {"no-change": 1.0, "better": 0.10, "cured": 0.15}
 ONE_OFF_GONE = 0.7  # a one-off slip is mostly gone on the next plate whatever was done: judged
 LEAST_FACTOR = 0.02
 SHIFT_KINDS = frozenset({"likelier", "unlikelier", "ruled_out"})
@@ -249,18 +249,20 @@ def _settled(items: list[Shift], craft: Craft) -> tuple[Shift, ...]:
 
 
 def _tried_shifts(facts: Facts, craft: Craft) -> dict[str, list[Shift]]:
-    """What each tried remedy says of the causes it would have put right."""
+    """What each tried remedy says of the causes it would have put right, and of slips that would not have come twice."""
     shifts: dict[str, list[Shift]] = {}
     for remedy, result in facts.tried:
         for cause, entry in craft.knowledge.causes.items():
             sure = next(
                 (craft.knowledge.strengths.surely[link.surely] for link in entry.remedy if link.do == remedy), 0.0
             )
-            gone = sure if entry.scope == "standing" else sure + (1 - sure) * ONE_OFF_GONE
+            # A slip seldom comes twice, so it does not outlast a change; but a cure says nothing of slips it has no part in.
+            slip = entry.scope == "this-plate" and (sure > 0 or result == "no-change")
+            gone = sure + (1 - sure) * ONE_OFF_GONE if slip else sure
             if not gone:
                 continue
             chance = {"no-change": 1 - gone, "better": 0.6 * gone * (1 - gone) + 0.25 * gone, "cured": gone}[result]
-            factor = max(LEAST_FACTOR, chance / RESULT_WITHOUT[result])
+            factor = max(1.0 if result == "cured" else LEAST_FACTOR, chance / RESULT_WITHOUT[result])
             shifts.setdefault(cause, []).append(Shift(remedy, math.log(factor), Note("tried", cause, 0)))
     return shifts
 

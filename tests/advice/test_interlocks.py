@@ -395,8 +395,8 @@ HARMLESS_SENTENCES = {
         # forbids
         "No flame.",
         (
-            "Rest the bath in a wide glass or porcelain dish, under a clean cloth held off the liquid, where air moves and no flame or "
-            "spark is near."
+            "Rest the bath in a wide glass or porcelain dish, under a clean cloth held off the liquid, where air moves "
+            "and no flame or spark is near."
         ),
         "If it has happened, do not move, dry or heat it;",
         "No flame and no stove:",
@@ -413,8 +413,8 @@ HARMLESS_SENTENCES = {
         "both creep along floor and bench to any flame, spark or hot surface.",
         "Varnish is mostly alcohol and lights from any flame or glowing surface.",
         (
-            "Warm the plate away from the open bottle, with a closed warm surface or warm air and never over a flame or spirit lamp, "
-            "and keep air moving through the room."
+            "Warm the plate away from the open bottle, with a closed warm surface or warm air and never over a flame "
+            "or spirit lamp, and keep air moving through the room."
         ),
         "Have a lid or fire blanket at hand.",
         "It feeds fire and harms water life:",

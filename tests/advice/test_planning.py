@@ -414,9 +414,6 @@ def test_a_cure_raises_what_it_cures(written_plates, weighed, craft):
     assert tried > 20
 
 
-@pytest.mark.xfail(
-    strict=True, reason="every one-off slip gains fourteenfold from any cure, linked to the remedy or not"
-)
 def test_a_cure_says_little_of_slips_it_has_nothing_to_do_with(knowledge):
     told = {"symptoms": {"comets": True}, "tried": [{"remedy": "use-other-collodion", "result": "cured"}]}
     before = diagnose.diagnose({"symptoms": {"comets": True}}, knowledge).posterior.causes

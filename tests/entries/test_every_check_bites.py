@@ -72,7 +72,7 @@ MADE = {
     "too-many-rules": Bad(
         {**BASE, "states.toml": many_ways(['"fixer known"'] * MOST_RULES)},
         "rules fit the engine",
-        (RULES.format(MOST_RULES + BASE_RULES), TESTS.format(MOST_RULES + BASE_TESTS)),
+        (RULES.format(MOST_RULES + BASE_RULES),),
     ),
     "too-many-tests": Bad(
         {**BASE, "states.toml": many_ways(groups_of_tests(MOST_CONDITIONS_IN_ALL + 1))},

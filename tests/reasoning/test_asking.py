@@ -282,7 +282,6 @@ def test_dont_know_ends_every_question(knowledge, craft):
         assert not {question.id for question in questions(facts, posterior, craft)} & set(found)
 
 
-@pytest.mark.xfail(strict=True, reason="a look answered with don't know is forgotten, and asked for again")
 def test_dont_know_ends_a_question_about_a_look_too(craft):
     facts, posterior = believed({"symptoms": {"uneven-film": True}}, craft)
     looks = [question.id for question in questions(facts, posterior, craft) if question.kind == "attribute"]

@@ -152,10 +152,12 @@ class Longhand:
         entry, factor = self.knowledge.causes[name], 1.0
         for remedy, result in self.facts.tried:
             sure = next((self.numbers.surely[link.surely] for link in entry.remedy if link.do == remedy), 0.0)
-            gone = sure if entry.scope == "standing" else 1 - (1 - sure) * 0.3
+            slip = entry.scope == "this-plate" and (sure > 0 or result == "no-change")
+            gone = 1 - (1 - sure) * 0.3 if slip else sure
             if gone:
                 with_it = {"no-change": 1 - gone, "better": gone * (0.85 - 0.6 * gone), "cured": gone}[result]
-                factor *= max(0.02, with_it / {"no-change": 0.85, "better": 0.10, "cured": 0.05}[result])
+                least = 1 if result == "cured" else 0.02
+                factor *= max(least, with_it / {"no-change": 1.0, "better": 0.10, "cured": 0.15}[result])
         return factor
 
     def silent_factor(self, name: str) -> float:
