@@ -93,3 +93,14 @@ def test_an_answer_given_in_thought_is_the_answer_given_in_words(open_plates, cr
                 )
                 kinds.add(question.kind)
     assert kinds >= {"symptom", "condition", "check"}
+
+
+def test_nine_in_ten_is_the_line(weighed, craft):
+    """The same questions, of which answers could turn the advice, are dropped just when the leading cause reaches it."""
+    plate = weighed({"symptoms": {"fog": True}}, craft)
+    found = questions(plate.facts, plate.posterior, craft)
+    leading = best(plate.told, craft)
+    for chance, asks in ((SURE_ENOUGH - 1e-9, True), (SURE_ENOUGH, False), (0.99, False)):
+        causes = {**plate.posterior.causes, "development/over-developed": chance}
+        posterior = type(plate.posterior)(causes, plate.posterior.leaks, plate.posterior.set_aside)
+        assert bool(worth_asking(found, plate.facts, posterior, craft, leading)) == asks
