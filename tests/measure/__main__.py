@@ -1,4 +1,4 @@
-"""How good is it? `python -m tests.measure [part] [--plates N] [--seed S]`, from the project's root."""
+"""How good is it? `python -m tests.measure [part] [--plates N] [--seed S] [--knowledge FOLDER]`, from the project's root."""
 
 import argparse
 import hashlib
@@ -23,8 +23,9 @@ def main(arguments=None):
     parser.add_argument("part", nargs="?", default="all", choices=[*PARTS, "all"])
     parser.add_argument("--plates", type=int, help="simulated plates of each kind, or mutations of each kind")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--knowledge", help="another knowledge folder")
     given = parser.parse_args(arguments)
-    knowledge = read_knowledge()
+    knowledge = read_knowledge(given.knowledge)
     books = hashlib.sha256((TESTS / "handbook" / "entries.toml").read_bytes()).hexdigest()[:16]
     print(
         f"knowledge {knowledge.version}: {len(knowledge.causes)} causes, {len(knowledge.symptoms)} symptoms, "

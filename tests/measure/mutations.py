@@ -2,13 +2,11 @@
 
 import random
 from collections import Counter
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import NamedTuple
 
-from diagnose.entries.compiled import knowledge_folder
-from diagnose.entries.files import read_files
 from diagnose.entries.proofread import proofread
-from diagnose.entries.read import draft_knowledge
+from diagnose.entries.read import Draft
 from tests.measure.ready import believe, cases, facts_of, plain_craft, with_cause
 from tests.measure.tables import table
 
@@ -110,7 +108,7 @@ def run(knowledge, plates, seed):
 
 
 class Bench:
-    """What slips are tried on: the cases that hold, and the files as they are read."""
+    """What slips are tried on: the cases that hold, and what the proofreader says of the knowledge as it is."""
 
     def __init__(self, knowledge):
         self.knowledge = knowledge
@@ -124,8 +122,7 @@ class Bench:
                 self.failing += 1
             else:
                 self.held.append((name, facts, case["expect"], chance))
-        self.draft = draft_knowledge(read_files([knowledge_folder()]))
-        self.known = set(proofread(self.draft))
+        self.known = set(proofread(draft_of(knowledge)))
 
     def case_against(self, mutation):
         """The first case that goes wrong, or ""; and whether any case so much as feels the slip."""
@@ -142,12 +139,14 @@ class Bench:
 
     def complains(self, mutation):
         """Whether the proofreader finds something it did not find before."""
-        cause = self.draft.entries["causes"].get(mutation.cause)
-        if cause is None:
-            return False
-        causes = {**self.draft.entries["causes"], mutation.cause: replace(cause, **mutation.changes)}
-        changed = replace(self.draft, entries={**self.draft.entries, "causes": causes})
+        changed = draft_of(with_cause(self.knowledge, mutation.cause, **mutation.changes))
         return bool(set(proofread(changed)) - self.known)
+
+
+def draft_of(knowledge):
+    """The knowledge as the proofreader takes it, with no files behind it."""
+    entries = {field.name: getattr(knowledge, field.name) for field in fields(knowledge) if field.name != "version"}
+    return Draft(entries=entries | {"strengths": {"strengths": knowledge.strengths}})
 
 
 def leads(facts, cause, craft):
