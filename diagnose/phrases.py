@@ -231,6 +231,16 @@ def answers(asked: Question, knowledge: Knowledge) -> list[str]:
     return [answer for answer, _ in asked.answers]
 
 
+def told_by(name: str, knowledge: Knowledge) -> str:
+    """What a check or a condition is called where it must come first.
+
+    Args:
+        name: check or condition
+        knowledge: titles
+    """
+    return knowledge.checks[name].title if name in knowledge.checks else knowledge.conditions[name].ask
+
+
 def set_aside(names: Iterable[str], knowledge: Knowledge) -> str:
     """What was told but could not be weighed, or ""."""
     titles = [finding(name, knowledge) for name in names]
@@ -241,10 +251,10 @@ def minutes(amount: float) -> str:
     """A time as it is said.
 
     >>> minutes(0.2), minutes(1), minutes(15)
-    ('no time', '1 minute', '15 minutes')
+    ('no extra time', '1 minute', '15 minutes')
     """
     if amount < 0.5:
-        return "no time"
+        return "no extra time"
     if amount >= 120:
         return f"{amount / 60:.0f} hours"
     whole = max(1, round(amount))

@@ -94,7 +94,10 @@ def assert_said_in_one_line(done: Run, *words: str) -> None:
         (("plate", "fog"), ("What it may be", "Worth telling next")),
         (("plate",), ("Nothing has been told of the plate yet",)),
         (("plate", "comets", "oyster shells", "-c", "holder_wiped=no"), ("What it may be",)),
-        (("plate", "--shows", "fog:colour=grey,place=whole-plate", "--full"), ("Fog (grey, over the whole plate)", "What would change this answer")),
+        (
+            ("plate", "--shows", "fog:colour=grey,place=whole-plate", "--full"),
+            ("Fog (grey, over the whole plate)", "What would change this answer"),
+        ),
         (
             ("plate", "--not-there", "fog", "--unsure", "comets", "--cannot-tell", "specks", "--full"),
             ("not there: Fog",),

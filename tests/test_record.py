@@ -16,8 +16,8 @@ from diagnose.bands import band
 from diagnose.errors import PlateError
 from diagnose.facts import understand
 from diagnose.plate import ANSWERS, Plate
-from diagnose.record import answer_record
 from diagnose.reasoning.receipts import log_odds
+from diagnose.record import answer_record
 
 EXAMPLES = 30
 
@@ -179,6 +179,25 @@ def test_sources_stand_with_every_craft_fact(knowledge):
         for receipt in cause["receipts"]:
             if receipt["rule"].startswith("causes/"):
                 assert receipt["source"], receipt
+
+
+@pytest.mark.parametrize(
+    ("chance", "words"),
+    [
+        (1.0, "virtually certain"),
+        (0.95, "very likely"),
+        (0.90, "likely"),
+        (0.67, "likely"),
+        (0.65, "about as likely as not"),
+        (0.34, "about as likely as not"),
+        (0.32, "unlikely"),
+        (0.09, "very unlikely"),
+        (0.005, "exceptionally unlikely"),
+        (0.0, "exceptionally unlikely"),
+    ],
+)
+def test_words_for_chances(chance, words):
+    assert band(chance) == words
 
 
 def test_modes(knowledge):

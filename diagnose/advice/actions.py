@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from diagnose.advice.cautions import cautions_of, cautions_of_answer, in_order
-from diagnose.entries.tests_in_words import Found, InState, IsKnown, read_test
+from diagnose.entries.tests_in_words import Found, read_test
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import condition_test
 from diagnose.reasoning.chaining import Firing
@@ -84,7 +84,9 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
             continue
         remedy = craft.knowledge.remedies[name]
         cost = cost_of(remedy.minutes, remedy.plates, craft, reversible=remedy.reversible)
-        first = () if name in backed and remedy.touches != BATH else open_checks(name, parts, facts, craft, backed)
+        first = open_checks(name, facts, craft, backed)
+        if first is None:
+            continue
         actions.append(
             Action(
                 name,
@@ -115,25 +117,28 @@ def cost_of(minutes: float, plates: int, craft: Craft, *, reversible: bool = Tru
     return plate + LINGER_MINUTES + minutes + plates * plate + (0 if reversible else IRREVERSIBLE_MINUTES)
 
 
-def open_checks(
-    name: str, parts: list[tuple[str, float]], facts: Facts, craft: Craft, backed: set[str]
-) -> tuple[str, ...]:
-    """Checks that must come before a remedy: what it needs, and whatever could still clear the bath for nothing.
+def open_checks(name: str, facts: Facts, craft: Craft, backed: set[str]) -> tuple[str, ...] | None:
+    """What must be told before a remedy: what it needs, and whatever could still clear the bath for nothing.
 
     Args:
         name: the remedy
-        parts: causes it would put right
         facts: the plate
         craft: the knowledge made ready
         backed: remedies whose needs are met
+
+    Returns:
+        checks and conditions; () when nothing stands in the way, None when what it needs can no longer be met
     """
     remedy = craft.knowledge.remedies[name]
     wanted: dict[str, None] = {}
     if remedy.needs and name not in backed:
-        for group in _nearest_needs(remedy.needs, facts, craft):
-            wanted[group] = None
+        needed = _nearest_needs(remedy.needs, facts, craft)
+        if needed is None:
+            return None
+        wanted |= dict.fromkeys(needed)
     if remedy.touches == BATH:
-        linked = {found.check for cause, _ in parts for found in craft.knowledge.causes[cause].check}
+        treated = (entry for entry in craft.knowledge.causes.values() if any(link.do == name for link in entry.remedy))
+        linked = {found.check for entry in treated for found in entry.check}
         for check_name, check in craft.knowledge.checks.items():
             clears = BATH in check.could_clear and check.plates == 0 and check.outcome
             if clears and check_name in linked and not facts.answered(check_name):
@@ -184,23 +189,37 @@ def checks_action(name: str, gain: float, craft: Craft) -> Action:
     )
 
 
-def _nearest_needs(needs: tuple[tuple[str, ...], ...], facts: Facts, craft: Craft) -> list[str]:
-    """Checks that are still open in the first set of needs that could still be met; [] when none can."""
+def _nearest_needs(needs: tuple[tuple[str, ...], ...], facts: Facts, craft: Craft) -> list[str] | None:
+    """What is still open in the first set of needs that could still be met: checks, or conditions no check answers.
+
+    None when none of the sets can be met any more.
+    """
     for group in needs:
-        wanted = []
+        wanted: list[str] = []
         for words in group:
-            test = read_test(words)
-            if isinstance(test, Found):
-                if facts.outcomes.get(test.check, test.outcome) != test.outcome or test.check in facts.open:
-                    break
-                if test.check not in facts.outcomes:
-                    wanted.append(test.check)
-            elif not isinstance(test, InState):
-                asked = condition_test(words, craft.knowledge)
-                if asked is None or (facts.knows(asked.condition) and not asked.holds(facts)):
-                    break
-                if isinstance(test, IsKnown) or not facts.knows(asked.condition):
-                    wanted += [n for n, check in craft.knowledge.checks.items() if asked.condition in check.answers][:1]
+            found = _still_open(words, facts, craft)
+            if found is None:
+                break
+            wanted += found
         else:
             return wanted
-    return []
+    return None
+
+
+def _still_open(words: str, facts: Facts, craft: Craft) -> list[str] | None:
+    """What would have to be told for one test to hold; [] when it holds or follows from others, None when it cannot."""
+    test = read_test(words)
+    if isinstance(test, Found):
+        if facts.outcomes.get(test.check, test.outcome) != test.outcome or test.check in facts.open:
+            return None
+        return [] if test.check in facts.outcomes else [test.check]
+    asked = condition_test(words, craft.knowledge)
+    if asked is None:
+        return []
+    if facts.knows(asked.condition):
+        return [] if asked.holds(facts) else None
+    if asked.condition in facts.open:
+        return None
+    return [name for name, check in craft.knowledge.checks.items() if asked.condition in check.answers][:1] or [
+        asked.condition
+    ]

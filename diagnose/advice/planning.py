@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from operator import mul
 from typing import NamedTuple
 
-from diagnose.advice.actions import BATH, LEAST_HELP, Action, checks_action, remedies_now, unmet, with_cautions
+from diagnose.advice.actions import BATH, Action, checks_action, remedies_now, unmet, with_cautions
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import UNLISTED, outcome_chances, shares_of
 from diagnose.reasoning.chaining import Firing
@@ -84,7 +84,7 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
 
 
 def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequence[float]]]) -> float:
-    """Minutes until the fault is put right, trying remedies in order of chance for cost.
+    """Minutes until the fault is put right, trying remedies in order of chance for cost, and giving up where that is cheaper.
 
     Args:
         belief: weight of each cause
@@ -94,19 +94,15 @@ def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequen
     """
     left = list(belief)
     waiting = list(options)
-    total = 0.0
-    for _ in range(STEPS_AHEAD):
-        best, best_worth = -1, LEAST_HELP / CALL_OUT_MINUTES
-        for number, (cost, row) in enumerate(waiting):
-            worth = sum(map(mul, left, row)) / cost
-            if worth > best_worth:
-                best, best_worth = number, worth
-        if best < 0:
-            break
-        cost, row = waiting.pop(best)
-        total += cost * sum(left)
+    tried = 0.0
+    best = CALL_OUT_MINUTES * sum(left)
+    for _ in range(min(STEPS_AHEAD, len(waiting))):
+        number = max(range(len(waiting)), key=lambda place: sum(map(mul, left, waiting[place][1])) / waiting[place][0])
+        cost, row = waiting.pop(number)
+        tried += cost * sum(left)
         left = [weight * (1 - sure) for weight, sure in zip(left, row, strict=True)]
-    return total + CALL_OUT_MINUTES * sum(left)
+        best = min(best, tried + CALL_OUT_MINUTES * sum(left))
+    return best
 
 
 def _best_look(facts: Facts, shares: Mapping[str, float], remedies: list[Action], craft: Craft) -> Action | None:
@@ -163,7 +159,8 @@ def _first(ready: list[Action], held: list[Action], look: Action | None, facts: 
         return None
     if leading in ready:
         return leading
-    open_first = [name for name in leading.first if not facts.answered(name) and craft.knowledge.checks[name].outcome]
+    known = craft.knowledge.checks
+    open_first = [name for name in leading.first if name in known and known[name].outcome and not facts.answered(name)]
     if open_first:
         cheapest = min(open_first, key=lambda name: checks_action(name, 0.0, craft).cost)
         return checks_action(cheapest, leading.helps, craft)

@@ -7,7 +7,7 @@ from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.weighing import Posterior, fire, gather, weigh
 
 SURE_ENOUGH = 0.9
-MOST_TRIED = 6  # questions looked into; each needs the whole reckoning once an answer
+MOST_TRIED = 8  # questions looked into; each needs the whole reckoning once an answer
 LEAST_CHANCE = 0.05
 
 

@@ -91,14 +91,22 @@ def why_not(first: tuple[Receipt, ...], second: tuple[Receipt, ...], most: int =
         second: account of the rival
         most: how many terms to give
     """
-    left = {(item.kind, item.about): item for item in first}
-    right = {(item.kind, item.about): item for item in second}
+    left, right = _by_term(first), _by_term(second)
     contrasts = []
     for key in dict.fromkeys((*left, *right)):
         a, b = left.get(key), right.get(key)
         difference = (a.decibans if a else 0.0) - (b.decibans if b else 0.0)
         contrasts.append(Contrast(key[1], a, b, difference))
     return tuple(sorted((item for item in contrasts if item.decibans > 0.5), key=lambda item: -item.decibans)[:most])
+
+
+def _by_term(account: tuple[Receipt, ...]) -> dict[tuple[str, str, int], Receipt]:
+    """Terms by what they are about; the same thing told twice stays two terms."""
+    terms: dict[tuple[str, str, int], Receipt] = {}
+    for item in account:
+        count = sum(1 for kind, about, _ in terms if (kind, about) == (item.kind, item.about))
+        terms[item.kind, item.about, count] = item
+    return terms
 
 
 def turns(found: list[Question], facts: Facts, posterior: Posterior, craft: Craft, most: int = 3) -> tuple[Turn, ...]:

@@ -77,9 +77,13 @@ def next_action(diagnosis: Diagnosis) -> RenderableType:
     lines += body(action, diagnosis)
     if plan.together:
         lines.append(labelled("Do these quick things too", "then make one plate and see"))
+        said = set(action.cautions)
         for other in plan.together:
             lines.append(bulleted(phrases.action_title(other, craft.knowledge), INDENT + 2))
-            lines += caution_lines(other, craft, INDENT + 4)
+            lines += caution_names(other, craft, said)
+            said |= set(other.cautions)
+    elif diagnosis.mode == "find-out":
+        lines.append(item("Change nothing else on this plate, so that it tells you something."))
     return Group(*lines)
 
 
@@ -101,22 +105,24 @@ def body(action: Action, diagnosis: Diagnosis, *, whole: bool = False) -> list[R
     return lines
 
 
-def caution_lines(action: Action, craft: Craft, indent: int = INDENT, *, whole: bool = False) -> list[RenderableType]:
+def caution_lines(action: Action, craft: Craft) -> list[RenderableType]:
     """The cautions beside an action: what can maim or kill on a line of its own, the rest by name."""
     known = craft.knowledge.cautions
     dangers = [known[name] for name in action.cautions if known[name].level == "danger"]
     cares = [known[name] for name in action.cautions if known[name].level == "care"]
-    if whole:
-        return [
-            labelled("Danger" if c.level == "danger" else "Care", f"{c.title}. {c.say}", c.level, indent)
-            for c in dangers + cares
-        ]
-    lines = [
-        labelled("Danger", f"{caution.title}. {first_sentence(caution.say)}", "danger", indent) for caution in dangers
-    ]
+    lines = [labelled("Danger", f"{caution.title}. {first_sentence(caution.say)}", "danger") for caution in dangers]
     if cares:
-        lines.append(labelled("Care", "; ".join(caution.title for caution in cares), "care", indent))
+        lines.append(labelled("Care", "; ".join(caution.title for caution in cares), "care"))
     return lines
+
+
+def caution_names(action: Action, craft: Craft, said: set[str]) -> list[RenderableType]:
+    """Cautions by name, for a change made along with another; what was said above is not said again."""
+    known = craft.knowledge.cautions
+    fresh = [known[name] for name in action.cautions if name not in said]
+    level = "danger" if any(caution.level == "danger" for caution in fresh) else "care"
+    label = "Danger" if level == "danger" else "Care"
+    return [labelled(label, "; ".join(caution.title for caution in fresh), level, INDENT + 4)] if fresh else []
 
 
 def first_sentence(text: str) -> str:
@@ -189,7 +195,7 @@ def plan_screen(diagnosis: Diagnosis) -> RenderableType:
         for action in actions:
             lines.append(bulleted(f"{phrases.action_title(action, knowledge)} ({phrases.cost(action)})"))
             if action.first:
-                checks = " and ".join(f"“{knowledge.checks[name].title}”" for name in action.first)
+                checks = " and ".join(f"“{phrases.told_by(name, knowledge)}”" for name in action.first)
                 lines.append(item(f"only if called for by {checks}", INDENT + 2, "care"))
     return Group(*lines) if lines else Text("")
 

@@ -164,9 +164,10 @@ def test_a_finding_does_not_open_the_way_past_other_looks(craft, weighed):
 
 
 def test_a_need_that_can_no_longer_be_met_names_no_check(craft, weighed):
-    """Litmus came out as it should: there is nothing left to look at that would call for acid."""
-    told = {"checks": {"litmus-on-bath": "blue-reddens-slowly"}}
-    assert "litmus-on-bath" not in first_of("acidify-the-bath", told, craft, weighed)
+    """Litmus came out as it should: nothing is left that would call for acid, so it is not spoken of."""
+    plate = weighed({"checks": {"litmus-on-bath": "blue-reddens-slowly"}}, craft)
+    shares = {"silver-bath/bath-short-of-acid": 1.0}
+    assert "acidify-the-bath" not in {action.id for action in remedies_now(plate.facts, shares, plate.firing, craft)}
 
 
 def test_what_a_remedy_needs_can_be_found_out(craft, weighed):

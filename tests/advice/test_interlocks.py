@@ -210,7 +210,7 @@ def test_the_words_find_what_is_put_in(knowledge):
         "mix-fresh-developer",
         "clean-plate-again",
     }
-    assert found["nitric"] == {"acidify-the-bath"}
+    assert found["nitric"] == {"acidify-the-bath", "leave-out-the-nitric"}
     assert not found["acid"] & {"weaken-the-fixer", "fix-longer-or-fresh", "rinse-before-fixing", "ease-acid-of-bath"}
     assert len(found["spirit"]) < 16
 
@@ -385,6 +385,8 @@ HARMLESS_SENTENCES = {
         "silver fulminate can form.",
     },
     "cyanide and acid": {
+        "Cyanide, old or new, must never meet acid, developer or another fixer.",
+        "If cyanide and developer have met, a deadly gas forms:",
         "The developer is acid as well, and acid with cyanide frees a deadly gas:",
         "Never mix one fixer with another, and let no acid or developer near cyanide.",
         "Never let acid meet cyanide",
@@ -392,6 +394,17 @@ HARMLESS_SENTENCES = {
         "It is acid enough to free gas from cyanide, so wash the plate well before any fixer.",
     },
     "boiling or a flame": {
+        # the second slice: warnings, flash light, and what heat does by itself
+        "No flame, fresh air, and only ether from a fresh, dated bottle.",
+        "Never on a heater, in the sun or near a flame;",
+        "No flame near.",
+        "No flame near the bottle.",
+        "No sun, no stove, no hot air on the wet film.",
+        "Ether boils at about 35 °C, so a few degrees change how fast a film sets.",
+        "A small flash, or one that did not fire, leaves nothing to develop.",
+        "If the slide was out and the flash was seen to fire, it was the flash.",
+        "In great heat the bath gives pale, slow plates and throws out iodide crystals.",
+        "Some dry over a lamp or near a stove, slowly and steadily;",
         # forbids
         "No flame.",
         (
@@ -434,6 +447,8 @@ BOTH_BY_EYE = {
     "remedies/fix-longer-or-fresh",
     "remedies/rinse-before-fixing",
     "remedies/weaken-the-fixer",
+    "remedies/change-the-fixer",
+    "remedies/separate-the-trays",
     "causes/fixing/iron-left-before-fixer",
     "cautions/cyanide",
     "cautions/cyanide-and-acid",

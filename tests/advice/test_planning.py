@@ -249,8 +249,8 @@ def best_if_one_may_give_up(options, belief):
 
 
 def test_no_order_is_better_for_one_fault_and_a_remedy_each(draw_with):
-    """Where each remedy treats a cause of its own, chance over cost is the best of all orders: no gap at all."""
-    chance = draw_with("one fault")
+    """Where each remedy treats a cause of its own, chance over cost is the best of all orders, and giving up can only save."""
+    chance, behind = draw_with("one fault"), []
     for _ in range(150):
         count = chance.randint(1, 6)
         weights = [chance.uniform(0.2, 1.2) for _ in range(count)]
@@ -260,7 +260,11 @@ def test_no_order_is_better_for_one_fault_and_a_remedy_each(draw_with):
             for number in range(count)
         ]
         chance.shuffle(options)
-        assert math.isclose(expected_cost(belief, options), best_of_all_orders(options, belief), rel_tol=1e-12)
+        ours = expected_cost(belief, options)
+        assert ours <= best_of_all_orders(options, belief) * (1 + 1e-12)
+        behind.append(ours / best_if_one_may_give_up(options, belief) - 1)
+    assert sum(behind) / len(behind) < 0.005
+    assert max(behind) < 0.1
 
 
 def test_remedies_that_share_causes_cost_little_more_than_the_best_order(draw_with):
@@ -284,16 +288,16 @@ def test_remedies_that_share_causes_cost_little_more_than_the_best_order(draw_wi
 
 
 def test_what_would_hardly_help_is_not_tried():
-    """A remedy below the least help an hour is left out of the sum; one above it is in."""
-    assert expected_cost([1.0], [(10.0, [0.0005])]) == CALL_OUT_MINUTES
-    assert expected_cost([1.0], [(10.0, [0.01])]) == 10 + CALL_OUT_MINUTES * 0.99
+    """A remedy that costs more than it spares is left out of the sum; one that spares more is in."""
+    assert expected_cost([1.0], [(10.0, [0.01])]) == CALL_OUT_MINUTES
+    assert expected_cost([1.0], [(10.0, [0.5])]) == 10 + CALL_OUT_MINUTES * 0.5
 
 
 def test_no_remedy_costs_the_call_out_and_only_so_many_are_looked_at():
     assert expected_cost([0.25, 0.5], []) == CALL_OUT_MINUTES * 0.75
-    sure = [(10.0, [1.0 if cause == number else 0.0 for cause in range(12)]) for number in range(12)]
+    sure = [(1.0, [1.0 if cause == number else 0.0 for cause in range(12)]) for number in range(12)]
     left = [1 / 12] * 12
-    tried = 10 * sum(12 - number for number in range(STEPS_AHEAD)) / 12
+    tried = sum(12 - number for number in range(STEPS_AHEAD)) / 12
     assert math.isclose(expected_cost(left, sure), tried + CALL_OUT_MINUTES * (12 - STEPS_AHEAD) / 12)
 
 

@@ -1,8 +1,12 @@
 """A day on which a given fact holds: tests in words turned back into amounts and options."""
 
+import math
 from typing import NamedTuple
 
 from diagnose.entries.tests_in_words import Comparison, InState, IsKnown, IsOption, read_test
+from diagnose.facts import Facts
+from diagnose.reasoning import asking
+from diagnose.reasoning.weighing import fire, shifts_of
 from diagnose.units import read_amount
 
 ORDINARY_PART = 0.25  # of an open range beyond a bound, the part nearest to what is ordinary
@@ -92,3 +96,17 @@ def settle(asked, knowledge, rng):
         by_condition.setdefault(demand.condition, []).append(demand)
     values = {name: value_of(knowledge.conditions[name], wanted, rng) for name, wanted in by_condition.items()}
     return None if None in values.values() else values
+
+
+def as_weighed(rng, cause, craft):
+    """Every condition drawn as the program itself expects it of a plate with this cause alone, one by one."""
+    values = {}
+    for name, entry in craft.knowledge.conditions.items():
+        chances = asking._everyday(name, entry, craft)
+        if name in craft.reach[cause]:
+            for answer in chances:
+                firing = fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk)
+                chances[answer] *= math.exp(shifts_of(firing, craft).get(cause, 0.0))
+        answer = rng.choices(list(chances), weights=chances.values())[0]
+        values[name] = float(answer) if entry.kind == "quantity" else answer
+    return values

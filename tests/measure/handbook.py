@@ -4,10 +4,11 @@ The first says how well the knowledge holds what it was written from; only the s
 """
 
 import json
+import math
 
 from diagnose.facts import Facts
 from tests.measure import figures
-from tests.measure.figures import REFUSED
+from tests.measure.baselines import flat_craft, scored_one_cause
 from tests.measure.leaving_out import families, without
 from tests.measure.ready import PARTS, believe, book_entries, facts_of, plain_craft, ranked, scored, scored_entry
 from tests.measure.tables import between, table
@@ -36,6 +37,9 @@ def run(knowledge, plates, seed):
         "the same, strictly": lambda entry: strict[group_of(entry, knowledge)],
     }
     scores = {name: [scored_entry(entry, pick(entry)) for entry in entries] for name, pick in crafts.items()}
+    level = {group: flat_craft(craft.knowledge) for group, craft in own.items()}
+    scores["- with flat priors"] = [scored_entry(entry, level[group_of(entry, knowledge)]) for entry in entries]
+    scores["- by naive Bayes"] = [scored_one_cause(entry, own[group_of(entry, knowledge)]) for entry in entries]
     scores["told nothing"] = [scored(Facts(), entry["expect"], craft) for entry in entries]
     overall(entries, scores, seed)
     few = [len(entry["expect"]) <= MANY for entry in entries]
@@ -50,7 +54,7 @@ def run(knowledge, plates, seed):
             ("said", "claims", "mean claim", "right"),
             figures.by_band(figures.claims_of(scores[name])),
         )
-    misses(entries, crafts, scores, "without its author")
+        misses(entries, crafts, scores, name)
 
 
 def group_of(entry, knowledge):
@@ -123,27 +127,26 @@ def by_source(entries, scores, knowledge, seed):
 
 
 def lost_links(entries, crafts, scores):
-    """How many entries expect only causes that the rest of the books does not link to what is seen."""
+    """How much of a loss is that the rest of the books does not link any expected cause to what is seen."""
     rows = []
     for name, pick in crafts.items():
-        bare = unseen = hit = 0
+        bare, linked, unlinked = 0, [], []
         for entry, found in zip(entries, scores[name], strict=True):
             causes = pick(entry).knowledge.causes
             left = [{link.symptom for link in causes[cause].symptom} for cause in entry["expect"] if cause in causes]
             seen = {symptom for symptom, answer in entry["symptoms"].items() if answer is not False}
             bare += not any(left)
-            if not any(symptoms & seen for symptoms in left):
-                unseen += 1
-                hit += found != REFUSED and bool(found.ranks) and found.ranks[0] <= 3
-        rows.append((name, bare, unseen, hit))
-    head = ("knowledge", "no link at all", "no link to a told symptom", "of these in three")
-    table("handbook, entries whose every expected cause is left with", head, rows)
+            (linked if any(symptoms & seen for symptoms in left) else unlinked).append(found)
+        cells = [cell for part in (unlinked, linked) for cell in (len(part), figures.top3(part) if part else math.nan)]
+        rows.append((name, bare, *cells))
+    head = ("knowledge", "no symptom left", "none of those told", "their top-3", "one of those told", "their top-3")
+    table("handbook, entries by what their expected causes are still linked to", head, rows)
 
 
 def misses(entries, crafts, scores, name):
     found = scores[name]
     missed = [n for n, item in enumerate(found) if not item.ranks or item.ranks[0] > 3]
-    print(f"\nhandbook, {name}: {len(missed)} not among three (place; * in three as it stands)")
+    print(f"\nhandbook, {name}: {len(missed)} not among three (place; * held as it stands)")
     for number in missed:
         entry = entries[number]
         craft = crafts[name](entry)

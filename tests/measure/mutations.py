@@ -10,7 +10,7 @@ from diagnose.entries.read import Draft
 from tests.measure.ready import believe, cases, facts_of, plain_craft, with_cause
 from tests.measure.tables import table
 
-NUMBER = 40  # of each kind
+NUMBER = 100  # of each kind
 OFTEN, RARELY = "often", "rarely"
 FELT = 0.01  # a change of a case's leading probability below this is none
 
@@ -146,7 +146,7 @@ class Bench:
 def draft_of(knowledge):
     """The knowledge as the proofreader takes it, with no files behind it."""
     entries = {field.name: getattr(knowledge, field.name) for field in fields(knowledge) if field.name != "version"}
-    return Draft(entries=entries | {"strengths": {"strengths": knowledge.strengths}})
+    return Draft(entries=entries | {"strengths": {"strengths": knowledge.strengths}}, lines={"": {(): 1}})
 
 
 def leads(facts, cause, craft):

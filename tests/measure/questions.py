@@ -11,9 +11,9 @@ from diagnose.reasoning.asking import PURE_GAIN_AFTER, questions, shares_of
 from tests.measure.figures import entropy
 from tests.measure.ready import believe, plain_craft, ranked
 from tests.measure.tables import table
-from tests.measure.worlds import answer, draw_world
+from tests.measure.worlds import answer, draw_day, draw_day_as_weighed, draw_world
 
-PLATES = 60
+PLATES = 80
 MOST = 25  # questions
 SYMPTOM_MINUTES = 0.15
 
@@ -38,30 +38,47 @@ class Talk(NamedTuple):
     bits: float
 
 
+DAYS = {
+    "a true fact about the day half the time, the rest everyday": draw_day,
+    "days as the knowledge weighs them": draw_day_as_weighed,
+}
+
+
 def run(knowledge, plates, seed):
     number = plates or PLATES
     craft = plain_craft(knowledge)
-    rng = random.Random(seed)
-    complaints = [draw_complaint(rng, craft) for _ in range(number)]
-    start = [entropy(shares_of(believe(facts, craft)).values()) for _, facts in complaints]
     left = entropy((SURE_ENOUGH, 1 - SURE_ENOUGH)) + (1 - SURE_ENOUGH) * math.log2(max(2, len(knowledge.causes)) - 1)
-    bound = fmean(max(0.0, bits - left) for bits in start)
-    print(
-        f"\nquestions: {number} complaints of two symptoms; {fmean(start):.2f} bit open, {left:.2f} may stay open at "
-        f"{SURE_ENOUGH:g}; at one bit a question at least {bound:.2f} questions"
-    )
-    rows = []
-    for name, (choose, stops) in policies(craft).items():
-        talks = [
-            talk(world, facts, craft, choose, random.Random(f"{seed} {place}"), stops=stops)
-            for place, (world, facts) in enumerate(complaints)
-        ]
-        rows.append((name, *summary(talks, bound)))
-    table(
-        f"questions, at most {MOST}; bits are what was told of the cause, by the belief before and after",
-        ("policy", "mean", "median", "p90", "minutes", "top right", f"at {SURE_ENOUGH:g}", "bit/question", "x bound"),
-        rows,
-    )
+    for words, day in DAYS.items():
+        rng = random.Random(seed)
+        complaints = [draw_complaint(rng, craft, day) for _ in range(number)]
+        start = [entropy(shares_of(believe(facts, craft)).values()) for _, facts in complaints]
+        bound = fmean(max(0.0, bits - left) for bits in start)
+        print(
+            f"\nquestions, {words}: {number} complaints of two symptoms; {fmean(start):.2f} bit open, {left:.2f} may stay "
+            f"open at {SURE_ENOUGH:g}; at one bit a question at least {bound:.2f} questions"
+        )
+        rows = []
+        for name, (choose, stops) in policies(craft).items():
+            talks = [
+                talk(world, facts, craft, choose, random.Random(f"{seed} {place}"), stops=stops)
+                for place, (world, facts) in enumerate(complaints)
+            ]
+            rows.append((name, *summary(talks, bound)))
+        table(
+            f"questions, at most {MOST}; bits are how much surer the belief became, right or wrong",
+            (
+                "policy",
+                "mean",
+                "median",
+                "p90",
+                "minutes",
+                "top right",
+                f"at {SURE_ENOUGH:g}",
+                "bit/question",
+                "x bound",
+            ),
+            rows,
+        )
 
 
 def policies(craft):
@@ -78,10 +95,10 @@ def policies(craft):
     }
 
 
-def draw_complaint(rng, craft):
+def draw_complaint(rng, craft, day):
     """A plate with one cause, and two of its symptoms told: the more striking the likelier, without their looks."""
     while True:
-        world = draw_world(rng, craft, 1)
+        world = draw_world(rng, craft, 1, day)
         left = {symptom: craft.model.notice[symptom] for symptom in world.shows}
         if len(left) < 2:
             continue

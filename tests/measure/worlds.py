@@ -10,7 +10,7 @@ from diagnose.facts import Facts
 from diagnose.reasoning.asking import outcome_chances
 from diagnose.reasoning.model import attribute_share
 from diagnose.reasoning.weighing import fire
-from tests.measure.days import demands, settle, value_of
+from tests.measure.days import as_weighed, demands, settle, value_of
 
 FACT_HOLDS = 0.5  # how often a true cause has one of the facts about the day that make it likelier
 TOLD, DENIED = 0.85, 0.30  # of the symptoms that are there, and of those that are not
@@ -42,17 +42,6 @@ class World(NamedTuple):
     made: int
 
 
-def draw_world(rng, craft, count):
-    """A spoiled plate with so many causes; something always shows."""
-    for _ in range(MOST_DRAWS):
-        causes = draw_causes(rng, craft, count)
-        days = (draw_day(rng, causes, craft) for _ in range(MOST_DRAWS))
-        day = next((day for day in days if day is not None), None)
-        if day is not None and (world := develop(rng, day, craft)).shows:
-            return world
-    raise RuntimeError("no plate of this knowledge shows anything")
-
-
 def draw_causes(rng, craft, count):
     """Causes by their base odds, never two of one exclusive group."""
     left = {cause: odds for cause, odds in craft.model.base.items() if craft.knowledge.causes[cause].symptom}
@@ -79,21 +68,31 @@ def draw_day(rng, causes, craft):
         if more is not None and settle([*asked, *more], knowledge, rng) is not None:
             asked, made = [*asked, *more], made + 1
     special = settle(asked, knowledge, rng)
-    everyday = {name: value_of(entry, [], rng) for name, entry in knowledge.conditions.items()}
-    values = {**everyday, **special}
-    world = World(
-        causes,
-        {},
-        {},
-        {name: value for name, value in values.items() if knowledge.conditions[name].kind == "quantity"},
-        {name: value for name, value in values.items() if knowledge.conditions[name].kind != "quantity"},
-        frozenset(demand.condition for demand in asked if demand.kind == "unknown"),
-        frozenset(demand.condition for demand in asked if demand.told),
-        wanted,
-        made,
+    values = {name: value_of(entry, [], rng) for name, entry in knowledge.conditions.items()} | special
+    world = _day(causes, values, knowledge)._replace(
+        unknown=frozenset(demand.condition for demand in asked if demand.kind == "unknown"),
+        day=frozenset(demand.condition for demand in asked if demand.told),
+        wanted=wanted,
+        made=made,
     )
-    notes = [craft.book.notes[rule.name] for rule in fire(_all_of(world, craft), craft, craft.bulk).trace]
-    return None if any(note.kind == "ruled_out" and note.owner in causes for note in notes) else world
+    return world if _possible(world, craft) else None
+
+
+def draw_day_as_weighed(rng, causes, craft):
+    """The same, as the program itself expects it of the first cause; nothing of it is told unasked."""
+    world = _day(causes, as_weighed(rng, causes[0], craft), craft.knowledge)
+    return world if _possible(world, craft) else None
+
+
+def draw_world(rng, craft, count, draw_day=draw_day):
+    """A spoiled plate with so many causes; something always shows."""
+    for _ in range(MOST_DRAWS):
+        causes = draw_causes(rng, craft, count)
+        days = (draw_day(rng, causes, craft) for _ in range(MOST_DRAWS))
+        day = next((day for day in days if day is not None), None)
+        if day is not None and (world := develop(rng, day, craft)).shows:
+            return world
+    raise RuntimeError("no plate of this knowledge shows anything")
 
 
 def develop(rng, world, craft):
@@ -166,6 +165,27 @@ def answer(facts, kind, name, world):
             return replace(facts, options={**facts.options, name: world.options[name]})
         case _:
             return replace(facts, outcomes={**facts.outcomes, name: world.outcomes[name]})
+
+
+def _day(causes, values, knowledge):
+    measured = {name for name in values if knowledge.conditions[name].kind == "quantity"}
+    return World(
+        causes,
+        {},
+        {},
+        {name: value for name, value in values.items() if name in measured},
+        {name: value for name, value in values.items() if name not in measured},
+        frozenset(),
+        frozenset(),
+        0,
+        0,
+    )
+
+
+def _possible(world, craft):
+    """Whether the day rules no true cause out."""
+    notes = [craft.book.notes[rule.name] for rule in fire(_all_of(world, craft), craft, craft.bulk).trace]
+    return not any(note.kind == "ruled_out" and note.owner in world.causes for note in notes)
 
 
 def _values(world, names):

@@ -326,7 +326,7 @@ def test_everything_dont_know_ends_with_something_to_do(told, talk, knowledge):
     assert talked.dialog.rests >= 1
     assert len(talked.dialog.answers) <= 30
     assert re.search(
-        r"^(Change this before the next pour|Look at this first|Nothing to change yet)$", talked.screen, re.M
+        r"^(Change this before the next pour|Look at this first|Nothing to change yet)$", talked.screen, re.MULTILINE
     )
     resting = re.sub(r"\s+", " ", talked.screen)
     assert re.search(
