@@ -640,7 +640,8 @@ def test_completion_is_silent_where_the_knowledge_is_broken(run, monkeypatch):
 
 
 def test_help_and_version_load_nothing_heavy():
-    script = "import sys; from diagnose import cli; sys.argv = ['diagnose', '--version']\ntry: cli.run()\nexcept SystemExit: print(*sys.modules)"
+    script = "import sys, atexit; from diagnose import cli; atexit.register(lambda: print(*sys.modules))"
+    script += "; sys.argv = ['diagnose', '--version']; cli.run()"
     done = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, timeout=60, check=True, cwd=CHECKOUT
     )

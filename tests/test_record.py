@@ -14,7 +14,6 @@ from diagnose.answer import Diagnosis
 from diagnose.answer import diagnose as reckon
 from diagnose.bands import band
 from diagnose.errors import PlateError
-from diagnose.facts import understand
 from diagnose.plate import ANSWERS, Plate
 from diagnose.reasoning.receipts import log_odds
 from diagnose.record import answer_record
@@ -46,7 +45,7 @@ def plates(knowledge):
             entry = knowledge.conditions[name]
             if entry.kind == "quantity":
                 low, high = entry.range
-                conditions[name] = f"{draw(st.floats(low, high)):.3f} {entry.unit}"
+                conditions[name] = f"{draw(st.integers(math.ceil(low), math.floor(high)))} {entry.unit}"
             else:
                 conditions[name] = draw(st.sampled_from(sorted(entry.answers)))
         asked = [name for name, check in knowledge.checks.items() if check.outcome]
@@ -63,22 +62,10 @@ def plates(knowledge):
     return plate()
 
 
-def understood(told, knowledge):
-    """Rounding may put an amount a hair outside what is accepted; everything else made here is a plate."""
-    try:
-        understand(Plate.read(told), knowledge)
-    except PlateError as error:
-        assert "cannot be right" in str(error), error
-        return False
-    return True
-
-
 @settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_every_account_adds_up_and_every_share_is_one(data, plates, knowledge):
     told = data.draw(plates)
-    if not understood(told, knowledge):
-        return
     diagnosis = reckon(told, knowledge)
     every = [cause for cause, _ in diagnosis.ranking]
     for cause, receipts in diagnosis.account(*every).items():
@@ -103,8 +90,6 @@ def test_every_account_adds_up_and_every_share_is_one(data, plates, knowledge):
 @given(data=st.data(), seed=st.integers(0, 2**16))
 def test_order_of_entry_never_changes_the_answer(data, seed, plates, knowledge):
     told = data.draw(plates)
-    if not understood(told, knowledge):
-        return
     shuffled = {}
     for part in random.Random(seed).sample(sorted(told), len(told)):
         if part == "tried":  # what was tried has an order of its own

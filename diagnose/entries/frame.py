@@ -12,6 +12,7 @@ class Stage(Entry):
 
     title: ShortSentence
     first_step: Slug
+    reached: Annotated[float, Amount(0.01, 1)] = 1.0
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -268,13 +268,10 @@ def _tried_shifts(facts: Facts, craft: Craft) -> dict[str, list[Shift]]:
 
 
 def _silent_factors(facts: Facts, craft: Craft) -> dict[str, float]:
-    """A symptom nobody mentioned is a soft "no", softer the less it strikes the eye.
-
-    A step the plate has not reached counts too: what has not been done has not spoiled it.
-    """
+    """A symptom nobody mentioned is a soft "no", softer the less it strikes the eye; a stage not reached spoils nothing."""
     if not (facts.present or facts.unsure):
         return {}
-    factors: dict[str, float] = {}
+    factors = _stage_factors(facts, craft)
     for name, links in craft.model.plain_links.items():
         if facts.answered(name):
             continue
@@ -282,6 +279,21 @@ def _silent_factors(facts: Facts, craft: Craft) -> dict[str, float]:
         for cause, chance in links.items():
             factors[cause] = factors.get(cause, 1.0) * (1 - notice * chance)
     return factors
+
+
+def _stage_factors(facts: Facts, craft: Craft) -> dict[str, float]:
+    """Late stages count less for as long as nothing told shows that the plate has come so far."""
+    knowledge = craft.knowledge
+    order = {step: place for place, step in enumerate(knowledge.attributes["first_seen"].values)}
+    told = {**facts.present, **facts.unsure}
+    steps = (look.get("first_seen", knowledge.symptoms[name].first_seen) for name, look in told.items())
+    come_to = max(order[step] for step in steps)
+    early = {name: stage.reached for name, stage in knowledge.stages.items() if order[stage.first_step] > come_to}
+    return {
+        cause: early[knowledge.stage_of(cause)]
+        for cause in knowledge.causes
+        if early.get(knowledge.stage_of(cause), 1) < 1
+    }
 
 
 def _most_telling(positive: list[Finding]) -> tuple[list[Finding], tuple[str, ...]]:

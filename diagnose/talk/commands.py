@@ -40,13 +40,6 @@ def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: 
     if diagnosis.craft.notice:
         print(diagnosis.craft.notice, file=sys.stderr)  # noqa: T201 - said beside the answer, so that piped answers stay clean
     look.show(screens.first_screen(diagnosis))
-    cautions = [name for name in diagnosis.cautions() if name not in _beside(diagnosis)]
-    known = diagnosis.craft.knowledge.cautions
-    everywhere = [name for name in cautions if known[name].level == "danger" and known[name].way]
-    for name in everywhere:
-        look.show(
-            screens.labelled("Danger", f"{known[name].title}. {screens.first_sentence(known[name].say)}", "danger", 0)
-        )
     if full:
         look.show(Text(""), screens.told_screen(diagnosis), Text(""), screens.plan_screen(diagnosis), Text(""))
         look.show(screens.turn_screen(diagnosis), Text(""), screens.account_screen(diagnosis.ranking[0][0], diagnosis))
@@ -55,12 +48,6 @@ def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: 
         look.show(Text(""), screens.trace_screen(diagnosis))
     if not full:
         show_questions(diagnosis, look)
-
-
-def _beside(diagnosis: Diagnosis) -> set[str]:
-    """Cautions the first screen shows already."""
-    plan = diagnosis.plan
-    return {name for action in (plan.first, *plan.together) if action for name in action.cautions}
 
 
 def show_questions(diagnosis: Diagnosis, look: Look) -> None:

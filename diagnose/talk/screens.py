@@ -57,8 +57,20 @@ def numbered(number: int | str, text: str | Text, indent: int = INDENT) -> Rende
 
 
 def first_screen(diagnosis: Diagnosis) -> RenderableType:
-    """The one next action, why, how sure; the first split; the ranked three."""
-    return Group(next_action(diagnosis), Text(""), split_line(diagnosis), Text(""), ranked(diagnosis))
+    """The one next action, why, how sure; the first split; the ranked three; what can kill in this darkroom."""
+    head = (next_action(diagnosis), Text(""), split_line(diagnosis), Text(""), ranked(diagnosis))
+    return Group(*head, *dangers_around(diagnosis))
+
+
+def dangers_around(diagnosis: Diagnosis) -> list[RenderableType]:
+    """Dangers the room itself calls for, such as cyanide in use, that do not stand beside an action already."""
+    plan, known = diagnosis.plan, diagnosis.craft.knowledge.cautions
+    beside = {name for action in (plan.first, *plan.together) if action for name in action.cautions}
+    return [
+        labelled("Danger", f"{known[name].title}. {first_sentence(known[name].say)}", "danger", 0)
+        for name in diagnosis.cautions()
+        if name not in beside and known[name].level == "danger" and known[name].way
+    ]
 
 
 def next_action(diagnosis: Diagnosis) -> RenderableType:

@@ -28,7 +28,8 @@ HOSTILE = [
 ]  # fmt: skip
 AMOUNTS = [
     "28 °C", "82 F", "28", "300 °C", "-300 °C", "1e999 °C", "nan °C", "inf °C", "1e3 s", "5 min", "5 parsec", "°C", "2,5 min",
-    "1.2.3 °C", "９ °C", "28\x00°C", "28 °C\x1b[31m", "28 °C\x1c", "9" * 13 + " °C", "0x1F °C", "--5 °C", "5 g/L", "45 gr/oz", "3 weeks",
+    "1.2.3 °C", "９ °C", "28\x00°C", "28 °C\x1b[31m", "28 °C\x1c", "9" * 13 + " °C", "0x1F °C", "--5 °C", "5 g/L",
+    "45 gr/oz", "3 weeks",
 ]  # fmt: skip
 NUMBERS = st.one_of(
     st.integers(),
@@ -283,7 +284,7 @@ def test_contradictions_are_met(knowledge):
 def test_all_that_can_be_told_at_once(knowledge):
     """Every sign, every condition, every check, every remedy tried."""
     conditions = {
-        name: f"{entry.range[1]:g} {entry.unit}" if entry.kind == "quantity" else sorted(entry.answers)[0]
+        name: f"{entry.range[1]:g} {entry.unit}" if entry.kind == "quantity" else min(entry.answers)
         for name, entry in knowledge.conditions.items()
     }
     told = Plate.read(

@@ -34,12 +34,12 @@ def run(knowledge, plates, seed):
     crafts = {
         "as it stands": lambda _: craft,
         "without its author": lambda entry: own[group_of(entry, knowledge)],
-        "the same, strictly": lambda entry: strict[group_of(entry, knowledge)],
+        "without, strictly": lambda entry: strict[group_of(entry, knowledge)],
     }
     scores = {name: [scored_entry(entry, pick(entry)) for entry in entries] for name, pick in crafts.items()}
     level = {group: flat_craft(craft.knowledge) for group, craft in own.items()}
-    scores["- with flat priors"] = [scored_entry(entry, level[group_of(entry, knowledge)]) for entry in entries]
-    scores["- by naive Bayes"] = [scored_one_cause(entry, own[group_of(entry, knowledge)]) for entry in entries]
+    scores["without, flat priors"] = [scored_entry(entry, level[group_of(entry, knowledge)]) for entry in entries]
+    scores["without, naive Bayes"] = [scored_one_cause(entry, own[group_of(entry, knowledge)]) for entry in entries]
     scores["told nothing"] = [scored(Facts(), entry["expect"], craft) for entry in entries]
     overall(entries, scores, seed)
     few = [len(entry["expect"]) <= MANY for entry in entries]

@@ -13,7 +13,7 @@ from tests.measure.ready import believe, plain_craft, ranked
 from tests.measure.tables import table
 from tests.measure.worlds import answer, draw_day, draw_day_as_weighed, draw_world
 
-PLATES = 80
+PLATES = 50
 MOST = 25  # questions
 SYMPTOM_MINUTES = 0.15
 

@@ -169,6 +169,11 @@ class Longhand:
                 none = math.prod(1 - self.numbers.seen[link.seen] for link in links if not link.when)
                 if not self.facts.answered(symptom):
                     factor *= 1 - self.numbers.notice[entry.notice] * (1 - none)
+            order, told = list(self.knowledge.attributes["first_seen"].values), self.facts.present | self.facts.unsure
+            come_to = [look.get("first_seen", self.knowledge.symptoms[sign].first_seen) for sign, look in told.items()]
+            stage = self.knowledge.stages[name.partition("/")[0]]
+            if order.index(stage.first_step) > max(map(order.index, come_to)):
+                factor *= stage.reached
         return factor
 
     def posterior(self, *, silent: bool = True) -> Posterior:
@@ -488,6 +493,13 @@ def test_leaving_a_finding_out_is_as_if_it_could_not_be_told(craft, knowledge):
         if not answered or len(positive) < 2:
             continue
         left = answered[0]
+        steps = list(knowledge.attributes["first_seen"].values)
+        reached = {
+            name: steps.index(told["symptoms"][name].get("first_seen", knowledge.symptoms[name].first_seen))
+            for name in positive
+        }
+        if reached.pop(left, -1) > max(reached.values()):
+            continue  # it alone shows how far the plate has come
         without = weighed(told, craft, without={left})
         asked = weighed(told | {"symptoms": told["symptoms"] | {left: {"answer": "cant-tell"}}}, craft)
         assert gap(without, asked) <= SMALL

@@ -28,6 +28,7 @@ CYANIDE = {
     "symptoms": {"eaten-picture": True, "hard-picture": True},
     "conditions": {"fixer": "cyanide", "clearing_time": "8 s", "rinse_before_fixer": "no"},
 }
+CYANIDE_ELSEWHERE = {"symptoms": {"comets": True}, "conditions": {"fixer": "cyanide"}}
 UNKNOWN_MARKS = {"symptoms": {"crystal-marks": True}}
 OVER_FULL = {"symptoms": {"fog": {"colour": "grey"}}, "conditions": {"room_temperature": "31 °C", "light": "daylight"}}
 RIVAL = "silver-bath/dirt-in-bath"
@@ -40,6 +41,7 @@ SCREENS: dict[str, tuple[dict[str, Any], Callable[[Diagnosis, Look], None]]] = {
     "turn": (OVER_FULL, lambda it, look: look.show(screens.turn_screen(it))),
     "trace": (OYSTERS, lambda it, look: look.show(screens.trace_screen(it))),
     "cyanide-plan": (CYANIDE, lambda it, look: look.show(screens.plan_screen(it), screens.cautions_screen(it))),
+    "cyanide-first": (CYANIDE_ELSEWHERE, commands.show_answer),
     "nothing-told": ({}, commands.show_answer),
     "nothing-explains": (UNKNOWN_MARKS, commands.show_answer),
 }

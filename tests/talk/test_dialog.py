@@ -41,7 +41,7 @@ WHOLE_TALK = [
 ]
 KEYS = ["", "?", "w", "u", "s", "m", "t", "y", "n", "1", "2", "3", "9", "fog", "comets", "20", "31 °c", "q"]
 HOSTILE = [
-    "\x1b[2J\x1b[31m", "\x00", "\r", "\x9b31m", "‮", "'; rm -rf /", "$(reboot)", "0000012", "1" * 5000, "²", "١", "-1",
+    "\x1b[2J\x1b[31m", "\x00", "\r", "\x9b31m", "\u202e", "'; rm -rf /", "$(reboot)", "0000012", "1" * 5000, "²", "١", "-1",
     "1e999", "nan", "inf °c", "1,5 min", "9" * 12 + " °c", "%s %n", "{0}", "[bold]", ":smile:", "no", "yes", "present", "ß",
     "--help", "comets:place=scattered", "a" * 3000, "🂡", "\ud800",
 ]  # fmt: skip

@@ -11,9 +11,21 @@ from diagnose.bands import BANDS
 
 KEPT = Path(__file__).resolve().parents[1] / "screens"
 UPDATE = bool(os.environ.get("UPDATE_SCREENS"))
-NAMES = ("first", "full", "why", "why-not", "turn", "trace", "cyanide-plan", "nothing-told", "nothing-explains")
+NAMES = (
+    "first",
+    "full",
+    "why",
+    "why-not",
+    "turn",
+    "trace",
+    "cyanide-plan",
+    "cyanide-first",
+    "nothing-told",
+    "nothing-explains",
+)
 WIDTHS = (80, 50)
 LOOKS = ({}, {"plain": True})
+CYANIDE_ELSEWHERE = {"symptoms": {"comets": True}, "conditions": {"fixer": "cyanide"}}
 ENGINES = ("durable-rules", "plain")
 WORDS = "|".join(words for _, words in BANDS)  # the longer ones come first: "very likely" before "likely"
 # A word for a probability stands at the end of a title or a label, never inside the craft's own sentences.
@@ -104,6 +116,14 @@ def test_cyanide_is_warned_of_in_the_plan(draw):
     screen = flowing(draw("cyanide-plan", width=80))
     assert "Danger: Cyanide kills." in screen
     assert "Danger: Never let acid meet cyanide." in screen
+
+
+def test_cyanide_in_the_room_is_warned_of_whatever_is_to_be_done(draw, talk):
+    """On the first screen, of the command and of the dialog alike, even where the next action has nothing to do with it."""
+    screens = (draw("cyanide-first", width=80), talk([], CYANIDE_ELSEWHERE).screen)
+    for screen in map(flowing, screens):
+        assert "Danger: Cyanide kills." in screen
+        assert "Danger: Never let acid meet cyanide." in screen
 
 
 def test_nothing_told_is_said(draw):

@@ -14,7 +14,18 @@ import pytest
 from diagnose.talk import letters, theme
 from diagnose.talk.theme import make_look
 
-NAMES = ("first", "full", "why", "why-not", "turn", "trace", "cyanide-plan", "nothing-told", "nothing-explains")
+NAMES = (
+    "first",
+    "full",
+    "why",
+    "why-not",
+    "turn",
+    "trace",
+    "cyanide-plan",
+    "cyanide-first",
+    "nothing-told",
+    "nothing-explains",
+)
 TYPED = ["fog", "zzzz", "1", "", "w", "?", "nonsense", "m", "1", "u", "t", "1", "1", "s", "comets", "", "?", "?", "q"]
 ESCAPE = re.compile(r"\x1b\[([0-9;]*)([A-Za-z])")
 COLOUR = re.compile(r"\x1b\[(?:[0-9;]*;)?(?:3[0-8]|4[0-8]|9[0-7]|10[0-7])(?:;[0-9;]*)?m")
