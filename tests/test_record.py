@@ -18,7 +18,7 @@ from diagnose.plate import ANSWERS, Plate
 from diagnose.reasoning.receipts import log_odds
 from diagnose.record import answer_record
 
-EXAMPLES = 30
+EXAMPLES = 20
 
 
 def record_of(plate, knowledge, mode="sitter-waiting"):

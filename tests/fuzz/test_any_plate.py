@@ -178,7 +178,7 @@ def test_any_plate_is_answered_or_refused_in_one_line(data, tables, knowledge):
     answer_or_one_line(data.draw(tables), knowledge)
 
 
-@settings(max_examples=FAST // 10, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=FAST // 15, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_whatever_is_answered_can_be_shown(data, tables, knowledge):
     diagnosis = answer_or_one_line(data.draw(tables), knowledge)
@@ -195,7 +195,7 @@ def test_ten_thousand_plates(data, tables, knowledge):
         assert_shows_well(diagnosis)
 
 
-@settings(max_examples=FAST // 3, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=FAST // 5, deadline=None, suppress_health_check=list(HealthCheck))
 @given(table=st.dictionaries(st.text(max_size=4), JUNK, max_size=3))
 @example(table={"symptoms": deep(3)})
 @example(table={"story": "x" * 10_000})
