@@ -1,5 +1,6 @@
 """The command line: options only; each command is one call into talk/."""
 
+import gc
 import os
 import sys
 from typing import Any, NoReturn
@@ -21,13 +22,19 @@ def complete_symptoms(_context: Context, _parameter: click.Parameter, incomplete
 
 
 def complete_conditions(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Conditions, and their options after the equals sign."""
-    return _complete("conditions", incomplete, suffix="=")
+    """Conditions, and their answers after the equals sign."""
+    name, equals, begun = incomplete.partition("=")
+    if not equals:
+        return _complete("conditions", incomplete, suffix="=")
+    return [f"{name}={answer}" for answer in _answers("conditions", name) if answer.startswith(begun)]
 
 
 def complete_checks(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Checks that begin with what was typed."""
-    return _complete("checks", incomplete, suffix="=")
+    """Checks, and their outcomes after the equals sign."""
+    name, equals, begun = incomplete.partition("=")
+    if not equals:
+        return _complete("checks", incomplete, suffix="=")
+    return [f"{name}={answer}" for answer in _answers("checks", name) if answer.startswith(begun)]
 
 
 def complete_remedies(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
@@ -38,6 +45,18 @@ def complete_remedies(_context: Context, _parameter: click.Parameter, incomplete
 def complete_causes(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
     """Causes that begin with what was typed."""
     return _complete("causes", incomplete)
+
+
+def _answers(kind: str, name: str) -> Names:
+    from diagnose.entries.compiled import read_knowledge
+
+    try:
+        knowledge = read_knowledge()
+    except DiagnoseError:
+        return []
+    if kind == "conditions":
+        return list(knowledge.conditions[name].answers) if name in knowledge.conditions else []
+    return [outcome.id for outcome in knowledge.checks[name].outcome] if name in knowledge.checks else []
 
 
 def _complete(kind: str, incomplete: str, suffix: str = "") -> Names:
@@ -69,7 +88,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting")
+        commands.run_dialog(commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context))
 
 
 @main.command()
@@ -164,7 +183,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     look = _look(context)
     diagnosis = diagnose(told, knowledge, mode=mode)
     if options["talk"]:
-        commands.run_dialog(knowledge, look, told, mode)
+        commands.run_dialog(knowledge, look, told, mode, _before(context))
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
@@ -246,6 +265,13 @@ def completion(shell: str) -> None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
 
 
+def _before(context: Context) -> Names:
+    """The options given before the command, as they would be typed again."""
+    given = context.obj
+    flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
+    return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
+
+
 def _look(context: Context) -> Any:
     from diagnose.talk.theme import make_look
 
@@ -259,6 +285,8 @@ def run() -> NoReturn:
     """
     from diagnose.talk.letters import print_anywhere
 
+    # One short run makes many small things that live to its end: looking for garbage among them is a tenth of its time.
+    gc.set_threshold(100_000, 20, 20)
     try:
         print_anywhere()
         code = main.main(prog_name="diagnose", standalone_mode=False)
@@ -277,6 +305,9 @@ def run() -> NoReturn:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 0
+    except OSError as error:
+        _say(f"diagnose: cannot write or read: {error.strerror or error}; nothing was changed")
+        code = 1
     except Exception as error:  # noqa: BLE001 - the last stop: anything that comes here is a bug of ours
         from diagnose.talk.bug import keep_log
 

@@ -105,6 +105,7 @@ def understand(plate: Plate, knowledge: Knowledge) -> Facts:
         rest = len(complaints) - MOST_COMPLAINTS
         more = f"; and {rest} more" if rest > 0 else ""
         raise PlateError("; ".join(complaints[:MOST_COMPLAINTS]) + more)
+    present, unsure = dict(sorted(present.items())), dict(sorted(unsure.items()))  # whatever they were called
     return Facts(present, unsure, frozenset(absent), frozenset(unknown), amounts, options, outcomes, tuple(tried))
 
 

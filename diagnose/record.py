@@ -24,6 +24,8 @@ class TriedTable:
 class PlateTable:
     """A plate as it may come in."""
 
+    __pydantic_config__ = {"extra": "forbid"}
+
     story: str = ""
     symptoms: dict[str, bool | Literal["present", "absent", "unsure", "cant-tell"] | dict[str, str]] = field(
         default_factory=dict

@@ -465,7 +465,7 @@ def test_a_talk_through_pipes(run):
 def test_talk_goes_on_from_what_was_told(run):
     done = run("--plain", "plate", "fog", "-c", "fixer=hypo", "--talk", typed="q\n")
     assert done.code == 0
-    assert done.out.rstrip().splitlines()[-1] == "diagnose plate --talk --shows fog --condition fixer=hypo"
+    assert done.out.rstrip().splitlines()[-1] == "diagnose --plain plate --talk --shows fog --condition fixer=hypo"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="pipes break differently there")

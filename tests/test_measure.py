@@ -17,7 +17,7 @@ if str(ROOT) not in sys.path:  # so that the parts find each other, from whereve
 
 from diagnose.entries.cause import SymptomLink  # noqa: E402
 from diagnose.facts import Facts  # noqa: E402
-from diagnose.reasoning.weighing import fire  # noqa: E402
+from diagnose.reasoning.weighing import fire, gather  # noqa: E402
 from tests.measure import baselines, days, figures, handbook, mutations, questions, robustness, worlds  # noqa: E402
 from tests.measure.__main__ import PARTS  # noqa: E402
 from tests.measure.leaving_out import families, without  # noqa: E402
@@ -161,8 +161,10 @@ def test_a_cause_without_links_explains_nothing_and_harms_nothing(knowledge):
     name = next(name for name, cause in knowledge.causes.items() if not cause.exclusive)
     symptom = knowledge.causes[name].symptom[0].symptom
     bare = plain_craft(with_cause(knowledge, name, symptom=(), check=(), likelier=(), unlikelier=(), ruled_out=()))
-    before, after = believe(Facts(), bare), believe(Facts(present={symptom: {}}), bare)
-    assert after.causes[name] == pytest.approx(before.causes[name])
+    told = Facts(present={symptom: {}})
+    silent = gather(told, fire(told, bare, bare.bulk), bare).silent.get(name, 1)
+    before, after = (posterior.causes[name] for posterior in (believe(Facts(), bare), believe(told, bare)))
+    assert after / (1 - after) == pytest.approx(silent * before / (1 - before))
 
 
 def test_no_source_that_is_left_out_is_still_named(knowledge):
@@ -271,13 +273,18 @@ def test_the_bench_passes_what_is_sound_and_catches_what_is_gross(knowledge):
 
 
 def test_naive_bayes_by_hand(craft):
-    """One symptom there and nothing else to be asked: base odds times the chance of the symptom, one cause at a time."""
+    """One symptom there and no other to be asked: what was believed before times the chance of the symptom, by cause."""
     asked = {atom for rule in craft.book.rules for atom in rule.when}
     quiet = [item for item in craft.model.plain_links.items() if f"seen:{item[0]}" not in asked]
     symptom, links = max(quiet, key=lambda item: len(item[1]))
+    facts = Facts(present={symptom: {}}, open=frozenset(craft.knowledge.symptoms))
+    silent = gather(facts, fire(facts, craft, craft.bulk), craft).silent
     leak = craft.model.leaks[symptom]
-    shares = baselines.one_cause_shares(Facts(present={symptom: {}}, open=frozenset(craft.knowledge.symptoms)), craft)
-    wanted = {cause: odds * (1 - (1 - leak) * (1 - links.get(cause, 0))) for cause, odds in craft.model.base.items()}
+    wanted = {
+        cause: odds * silent.get(cause, 1) * (1 - (1 - leak) * (1 - links.get(cause, 0)))
+        for cause, odds in craft.model.base.items()
+    }
+    shares = baselines.one_cause_shares(facts, craft)
     assert shares == pytest.approx({cause: value / sum(wanted.values()) for cause, value in wanted.items()})
 
 

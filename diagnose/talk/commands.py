@@ -2,6 +2,7 @@
 
 import json
 import sys
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 
@@ -112,7 +113,7 @@ def print_schema(which: str) -> None:
     print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
 
 
-def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str) -> None:
+def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str, before: Sequence[str] = ()) -> None:
     """Talk about a plate.
 
     Args:
@@ -120,10 +121,12 @@ def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str) -> Non
         look: where and how it is shown
         plate: what is known already
         mode: how the plan is made
+        before: options given before the command, to be given again when the plate is taken up later
     """
-    from diagnose.talk.dialog import Dialog, listen_to_terminal
+    from diagnose.talk.dialog import Dialog
+    from diagnose.talk.listening import listen_to_terminal
 
-    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode).run()
+    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before).run()
 
 
 def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:

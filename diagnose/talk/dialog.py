@@ -1,8 +1,7 @@
 """The dialog at the plate: one question at a time, one key and Enter, everything can be taken back."""
 
 import copy
-import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from rich.text import Text
@@ -17,8 +16,9 @@ from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
 from diagnose.talk import screens
 from diagnose.talk.finding import names_of, search
+from diagnose.talk.listening import as_amount, pick
 from diagnose.talk.telling import as_command
-from diagnose.talk.theme import AS_BEFORE, Look
+from diagnose.talk.theme import Look
 from diagnose.units import print_amount
 
 INTRO = (
@@ -28,6 +28,7 @@ INTRO = (
 KEYS = "number or y/n · ? don't know · w why · u undo · s another sign · t tried it · m more · q leave"
 KEYS_PLAIN = "number or y/n; ? don't know; w why; u undo; s another sign; t tried it; m more; q leave"
 MOST_LISTED = 9
+PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
 
 
@@ -44,11 +45,20 @@ class Dialog:
         listen: gives the next line typed; raises EOFError at the end
         told: what is known already
         mode: "sitter-waiting" or "find-out"
+        before: options given before the command, printed again when the person leaves
     """
 
     def __init__(
-        self, knowledge: Knowledge, look: Look, listen: Callable[[str], str], told: dict[str, Any], mode: str
+        self,
+        knowledge: Knowledge,
+        look: Look,
+        listen: Callable[[str], str],
+        told: dict[str, Any],
+        mode: str,
+        before: Sequence[str] = (),
     ) -> None:
+        self.before = before
+        self.unknown_in_a_row = 0
         self.knowledge, self.look, self.listen, self.mode = knowledge, look, listen, mode
         self.told = copy.deepcopy(told)
         self.past: list[dict[str, Any]] = []
@@ -72,7 +82,7 @@ class Dialog:
         if any(self.told.values()):
             self.look.show(Text(""), Text("To go on with this plate later:", style="faint"))
             more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else [])
-            self.look.line(as_command(self.told, *more))
+            self.look.line(as_command(self.told, *more, before=self.before))
 
     def loop(self) -> None:
         """Show, ask, take the answer in, again."""
@@ -98,6 +108,8 @@ class Dialog:
 
     def next_question(self, diagnosis: Diagnosis) -> Question | None:
         """The next thing worth asking; None means: act."""
+        if self.unknown_in_a_row >= PATIENCE:
+            return None
         found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station)
         return next((question for question in found if not self.answered(question)), None)
 
@@ -139,19 +151,12 @@ class Dialog:
                 continue
             if self.common(typed, diagnosis):
                 return
-            value = self.amount(typed, question) if amount else pick(typed, offered)
+            value = as_amount(typed, knowledge.conditions[question.id].unit) if amount else pick(typed, offered)
             if typed == DONT_KNOW or value is not None:
                 if self.take(question, DONT_KNOW if typed == DONT_KNOW else str(value)):
                     return
                 continue
             self.look.show(Text("That is not one of the answers. " + self.keys, style="care"))
-
-    def amount(self, typed: str, question: Question) -> str | None:
-        """What was typed as an amount; a bare number gets the condition's own unit."""
-        if not any(letter.isdigit() for letter in typed):
-            return None
-        bare = typed.replace(",", ".").replace(".", "", 1).lstrip("-").isdigit()
-        return f"{typed} {self.knowledge.conditions[question.id].unit}" if bare else typed
 
     @property
     def keys(self) -> str:
@@ -197,6 +202,7 @@ class Dialog:
             return False
         self.keep(trial)
         self.asked += 1
+        self.unknown_in_a_row = self.unknown_in_a_row + 1 if answer == DONT_KNOW else 0
         self.station = question.station
         return True
 
@@ -327,11 +333,15 @@ class Dialog:
 
     def rest(self, diagnosis: Diagnosis) -> None:
         """Nothing is worth asking any more: act, or look further."""
-        said = (
-            "That is sure enough to act on."
-            if diagnosis.sure_enough
-            else "No question left would change what to do first."
-        )
+        if diagnosis.sure_enough:
+            said = "That is sure enough to act on."
+        elif self.unknown_in_a_row >= PATIENCE:
+            said = (
+                "Not knowing is no fault, and enough is asked. What stands above is the best that can be said so far."
+            )
+            self.unknown_in_a_row = 0
+        else:
+            said = "No question left would change what to do first."
         self.look.show(
             Text(""),
             Text(f"{said} Try it, then say t. Or: w why, m more, s another sign, u undo, q leave.", style="title"),
@@ -357,32 +367,3 @@ class Dialog:
             screens.cautions_screen(diagnosis),
             Text(self.keys, style="faint"),
         )
-
-
-def pick(typed: str, offered: list[str]) -> str | None:
-    """The answer a number, a letter or its own name picks.
-
-    Args:
-        typed: what was typed
-        offered: the answers in the order they stand
-    """
-    if typed.isascii() and typed.isdigit() and len(typed) <= 6 and 1 <= int(typed) <= len(offered):
-        return offered[int(typed) - 1]
-    if typed in {"y", "n"} and set(offered) == {"yes", "no"}:
-        return {"y": "yes", "n": "no"}[typed]
-    return typed if typed in offered else None
-
-
-def listen_to_terminal(prompt: str) -> str:
-    """One line from standard input; the prompt is shown only to a terminal."""
-    if sys.stdin.isatty():
-        try:
-            return input(prompt)
-        finally:
-            if AS_BEFORE[0] in prompt:
-                sys.stdout.write(AS_BEFORE)
-                sys.stdout.flush()
-    line = sys.stdin.readline()
-    if not line:
-        raise EOFError
-    return line

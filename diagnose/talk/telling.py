@@ -3,7 +3,7 @@
 import json
 import shlex
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -101,15 +101,16 @@ def tell(
     return Plate.read(tables)
 
 
-def as_command(told: Mapping[str, Any], *more: str) -> str:
+def as_command(told: Mapping[str, Any], *more: str, before: Sequence[str] = ()) -> str:
     """The command that tells the same plate again.
 
     Args:
         told: from `Plate.told`
-        more: further options
+        more: further options of the command
+        before: options that stand before the command, such as --knowledge
     """
     flags = {"present": "--shows", "absent": "--not-there", "unsure": "--unsure", "cant-tell": "--cannot-tell"}
-    parts = ["diagnose", "plate", *more]
+    parts = ["diagnose", *before, "plate", *more]
     for name, item in told["symptoms"].items():
         look = ",".join(f"{key}={value}" for key, value in item.items() if key != "answer")
         parts += [flags[item["answer"]], f"{name}:{look}" if look else name]

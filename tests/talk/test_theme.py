@@ -128,7 +128,7 @@ def test_safelight_dialog_is_dark_too_what_is_typed_included(talk):
 
 def test_safelight_dialog_gives_the_terminal_back_as_it_was(monkeypatch):
     """After each line typed the terminal's own colours are set again, even where the input ends."""
-    from diagnose.talk.dialog import listen_to_terminal
+    from diagnose.talk.listening import listen_to_terminal
 
     out = io.StringIO()
     prompt = make_look(safelight=True, file=out, width=50, force_terminal=True, color_system="truecolor").prompt
