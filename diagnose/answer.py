@@ -60,11 +60,12 @@ class Diagnosis:
         """Every open question, the most telling for its time first."""
         return questions(self.facts, self.posterior, self.craft, asked=asked, standing_at=standing_at)
 
-    def worth_asking(self, *, asked: int = 0, standing_at: str = "") -> list[Question]:
-        """The leading questions that could still change what to do first; [] means: stop asking."""
+    def worth_asking(self, *, asked: int = 0, standing_at: str = "", most: int = 5) -> list[Question]:
+        """The leading questions that could still change what to do first, at most so many; [] means: stop asking."""
         best = remedies_now(self.facts, shares_of(self.posterior), self.firing, self.craft)
         found = self.questions(asked=asked, standing_at=standing_at)
-        return worth_asking(found, self.facts, self.posterior, self.craft, best[0].id if best else None)
+        leading = best[0].id if best else None
+        return worth_asking(found, self.facts, self.posterior, self.craft, leading, most=most)
 
     def cautions(self) -> tuple[str, ...]:
         """Every caution of the answer, the dangerous ones first."""

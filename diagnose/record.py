@@ -178,7 +178,7 @@ def answer_record(diagnosis: Diagnosis) -> AnswerRecord:
         next_action=action_record(chosen.first, craft) if chosen.first else None,
         together=[action_record(action, craft) for action in chosen.together],
         plan=[action_record(action, craft) for action in (*chosen.then, *chosen.later)],
-        next_questions=[question_record(question, craft) for question in diagnosis.worth_asking()[:QUESTIONS_TOLD]],
+        next_questions=[question_record(question, craft) for question in diagnosis.worth_asking(most=QUESTIONS_TOLD)],
         trace=[
             TraceRecord(
                 rule=rule.name, because=[phrases.atom(atom, diagnosis.facts, craft.knowledge) for atom in rule.when]

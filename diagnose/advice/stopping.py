@@ -1,5 +1,7 @@
 """When to stop asking: when one cause is sure enough, or when no answer could change what to do first."""
 
+from itertools import islice
+
 from diagnose.advice.actions import remedies_now
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import Question, answered_with, shares_of
@@ -12,7 +14,13 @@ LEAST_CHANCE = 0.05
 
 
 def worth_asking(
-    found: list[Question], facts: Facts, posterior: Posterior, craft: Craft, leading: str | None
+    found: list[Question],
+    facts: Facts,
+    posterior: Posterior,
+    craft: Craft,
+    leading: str | None,
+    *,
+    most: int = MOST_TRIED,
 ) -> list[Question]:
     """The leading questions that could still change what to do first.
 
@@ -22,13 +30,15 @@ def worth_asking(
         posterior: what is believed now
         craft: the knowledge made ready
         leading: the remedy that leads now
+        most: how many are wanted; no more are looked into
 
     Returns:
         the questions worth asking, in the same order; [] means: stop
     """
     if max(posterior.causes.values(), default=0.0) >= SURE_ENOUGH:
         return []
-    return [question for question in found[:MOST_TRIED] if _could_change(question, facts, craft, leading)]
+    matter = (question for question in found[:MOST_TRIED] if _could_change(question, facts, craft, leading))
+    return list(islice(matter, most))
 
 
 def leading_remedy(facts: Facts, craft: Craft) -> tuple[str | None, Posterior]:

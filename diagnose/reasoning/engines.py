@@ -21,9 +21,9 @@ def best_chainer(rules: Sequence[Rule]) -> tuple[Chainer, str]:
         the engine, and one line to announce when it is not durable-rules ("" when it is)
     """
     try:
-        from diagnose.reasoning.firing import DurableChainer
+        from diagnose.reasoning.sifting import SiftedChainer
     except ImportError as error:
         return PlainChainer(rules), FALLBACK.format(
             why=str(error).splitlines()[0][:120] if str(error) else "not installed"
         )
-    return DurableChainer(rules), ""
+    return SiftedChainer(rules), ""

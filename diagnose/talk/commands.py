@@ -55,7 +55,7 @@ def show_questions(diagnosis: Diagnosis, look: Look) -> None:
     """What would be worth telling next, briefly."""
     from diagnose import phrases
 
-    found = diagnosis.worth_asking()[:3]
+    found = diagnosis.worth_asking(most=3)
     if not found:
         return
     look.show(Text(""), screens.heading("Worth telling next"))

@@ -110,7 +110,7 @@ class Dialog:
         """The next thing worth asking; None means: act."""
         if self.unknown_in_a_row >= PATIENCE:
             return None
-        found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station)
+        found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station, most=2)
         return next((question for question in found if not self.answered(question)), None)
 
     def answered(self, question: Question) -> bool:
