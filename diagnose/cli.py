@@ -313,6 +313,7 @@ def run() -> NoReturn:
 
         _say(*keep_log(error))
         code = BUG
+    gc.freeze()  # nothing is looked through once more on the way out
     sys.exit(code if isinstance(code, int) else 0)
 
 

@@ -91,16 +91,17 @@ def read_test(text: str) -> Test:
     >>> read_test("fixer is cyanide")
     IsOption(condition='fixer', option='cyanide')
     """
-    if match := _COMPARISON.fullmatch(text):
+    if " " not in text:
+        if _IN_STATE.fullmatch(text):
+            return InState(text)
+    elif match := _COMPARISON.fullmatch(text):
         return Comparison(match[1], match[2], match[3])
-    if match := _IS_OPTION.fullmatch(text):
+    elif match := _IS_OPTION.fullmatch(text):
         return IsOption(match[1], match[2])
-    if match := _IS_KNOWN.fullmatch(text):
+    elif match := _IS_KNOWN.fullmatch(text):
         return IsKnown(match[1])
-    if match := _FOUND.fullmatch(text):
+    elif match := _FOUND.fullmatch(text):
         return Found(match[1], match[2])
-    if match := _SEEN.fullmatch(text):
+    elif match := _SEEN.fullmatch(text):
         return Seen(match[1])
-    if match := _IN_STATE.fullmatch(text):
-        return InState(match[1])
     raise TestError(f"cannot read {text!r}; {FORMS}")
