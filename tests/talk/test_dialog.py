@@ -329,7 +329,8 @@ def test_everything_dont_know_ends_with_something_to_do(told, talk, knowledge):
     )
     resting = re.sub(r"\s+", " ", talked.screen)
     assert re.search(
-        r"(sure enough to act on|No question left would change what to do first|best that can be said so far)\. Try it, then say t\.",
+        r"(sure enough to act on|No question left would change what to do first|best that can be said so far)"
+        r"\. Try it, then say t\.",
         resting,
     )
     assert "s another sign" in resting
