@@ -233,6 +233,16 @@ def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> Non
         context.exit(1)
 
 
+@knowledge.command(name="numbers")
+@click.argument("cause", shell_complete=complete_causes)
+@click.pass_context
+def show_numbers(context: Context, cause: str) -> None:
+    """Show where each number behind a cause comes from."""
+    from diagnose.talk import commands
+
+    commands.show_numbers(cause, commands.knowledge_of(context.obj["folders"]), _look(context))
+
+
 @knowledge.command(name="folder")
 def show_folder() -> None:
     """Say where the knowledge files are."""

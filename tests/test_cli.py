@@ -120,6 +120,7 @@ def assert_said_in_one_line(done: Run, *words: str) -> None:
         (("knowledge", "check"), ("No problems.", "causes")),
         (("knowledge", "check", "--judged"), ("links rest on judgement alone",)),
         (("knowledge", "folder"), ("knowledge",)),
+        (("knowledge", "numbers", "old-collodion"), ("how common:", "slow-plate:", "odds times")),
         (("schema",), ('"knowledge_version"',)),
         (("schema", "plate"), ('"symptoms"',)),
         (("--version",), ("diagnose ",)),
@@ -137,7 +138,13 @@ def test_done(arguments, words, run):
 
 
 def test_every_command_has_help_that_fits(run):
-    for command in ((), *((name,) for name in COMMANDS), ("knowledge", "check"), ("knowledge", "folder")):
+    for command in (
+        (),
+        *((name,) for name in COMMANDS),
+        ("knowledge", "check"),
+        ("knowledge", "folder"),
+        ("knowledge", "numbers"),
+    ):
         for flag in ("-h", "--help"):
             done = run(*command, flag)
             assert (done.code, done.err) == (0, "")

@@ -114,6 +114,14 @@ class LookAlike(Entry):
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class TreatAlike(Entry):
+    """A cause that nothing can part from this one; the same remedies serve both."""
+
+    cause: CausePath
+    why: Sentence
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Dissent(Entry):
     """Where the sources differ."""
 
@@ -157,4 +165,5 @@ class Cause(Entry):
     remedy: Annotated[tuple[RemedyLink, ...], NotEmpty()]
     prevent: tuple[Prevention, ...] = ()
     look_alike: tuple[LookAlike, ...] = ()
+    treat_alike: tuple[TreatAlike, ...] = ()
     dissent: tuple[Dissent, ...] = ()

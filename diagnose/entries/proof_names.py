@@ -34,8 +34,9 @@ def references(draft: Draft) -> Iterator[Reference]:
         for field in ("remedy", "prevent"):
             for number, link in enumerate(getattr(cause, field)):
                 yield "causes", name, (field, number, "do"), "remedies", link.do
-        for number, alike in enumerate(cause.look_alike):
-            yield "causes", name, ("look_alike", number, "cause"), "causes", alike.cause
+        for field in ("look_alike", "treat_alike"):
+            for number, alike in enumerate(getattr(cause, field)):
+                yield "causes", name, (field, number, "cause"), "causes", alike.cause
         for number, step in enumerate(cause.step):
             if step.shows:
                 yield "causes", name, ("step", number, "shows"), "symptoms", step.shows

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from itertools import combinations
 
+from diagnose.entries.cause import Cause, Shift
 from diagnose.entries.read import Draft
 from diagnose.errors import Problem, near
 from diagnose.units import UNITS
@@ -150,6 +151,33 @@ def twins(draft: Draft) -> Iterator[Problem]:
             )
 
 
+def parted(draft: Draft) -> Iterator[Problem]:
+    """Two causes with one main symptom need a place, a check or a fact about the day that parts them."""
+    causes = draft.entries["causes"]
+    told = {
+        name: (
+            frozenset((link.check, link.outcome, link.seen) for link in cause.check),
+            frozenset(
+                (shift.when, shift.unless, sign) for sign in (True, False) for shift in _shifts(cause, likelier=sign)
+            ),
+        )
+        for name, cause in causes.items()
+    }
+    for first, second in combinations(causes, 2):
+        main, other = causes[first].symptom[0], causes[second].symptom[0]
+        asked_apart = told[first] != told[second] or main.attributes != other.attributes
+        twin = main.seen == other.seen and len(causes[first].symptom) == len(causes[second].symptom)  # told by `twins`
+        if main.symptom != other.symptom or asked_apart or twin:
+            continue
+        pair = {(first, second), (second, first)}
+        if not any((owner, alike.cause) in pair for owner in (first, second) for alike in causes[owner].treat_alike):
+            file, line = draft.line("causes", second, "symptom", 0, "symptom")
+            words = f"shares its main symptom with {first!r}, and nothing that can be asked parts them"
+            yield Problem(
+                file, line, words, "link a check or a condition to one of them, or list it under [[treat_alike]]"
+            )
+
+
 def contradictions(draft: Draft) -> Iterator[Problem]:
     """A fact that speaks for and against one cause, or a symptom it never shows as its sign."""
     for name, cause in draft.entries["causes"].items():
@@ -187,6 +215,10 @@ def interlocks(draft: Draft) -> Iterator[Problem]:
                 yield Problem(
                     file, line, f"{name!r} adds {added} without its caution", f"add caution = [{wanted[0]!r}]"
                 )
+
+
+def _shifts(cause: Cause, *, likelier: bool) -> tuple[Shift, ...]:
+    return cause.likelier if likelier else cause.unlikelier
 
 
 def _words(draft: Draft) -> Iterator[tuple[str, str, tuple[str | int, ...], str, str]]:

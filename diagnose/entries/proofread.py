@@ -24,6 +24,7 @@ CHECKS: dict[str, Callable[[Draft], Iterator[Problem]]] = {
     "no symptom before its cause": proof_sense.too_early,
     "steps show symptoms of their cause": proof_sense.steps,
     "no two causes look the same": proof_sense.twins,
+    "causes of one look can be parted": proof_sense.parted,
     "nothing contradicts itself": proof_sense.contradictions,
     "risky remedies have a reason and a caution": proof_sense.interlocks,
     "every entry is used": proof_names.unused,

@@ -168,6 +168,41 @@ def list_symptoms(words: str, knowledge: Knowledge, look: Look) -> bool:
     return bool(found)
 
 
+def show_numbers(name: str, knowledge: Knowledge, look: Look) -> None:
+    """Where every number of a cause comes from: the word, its number, and the source.
+
+    Args:
+        name: the cause, or the last part of its name
+        knowledge: the craft
+        look: where and how it is shown
+
+    Raises:
+        PlateError: no such cause
+    """
+    from diagnose.reasoning.model import work_out
+
+    cause = next((known for known in knowledge.causes if name in {known, known.partition("/")[2]}), None)
+    if cause is None:
+        known = [*knowledge.causes, *(path.partition("/")[2] for path in knowledge.causes)]
+        raise PlateError(f"no cause called {shown(name)!r}; {near(name[:100], known) or 'see knowledge/causes/'}")
+    entry, strengths = knowledge.causes[cause], knowledge.strengths
+    odds = work_out(knowledge).base[cause]
+    look.show(screens.heading(entry.title))
+    scale = odds / (strengths.usual[entry.usual] / (1 - strengths.usual[entry.usual]))
+    said = f"how common: {entry.usual} = {strengths.usual[entry.usual]:g}, odds times {scale:.3g} so that all causes together "
+    look.show(screens.bulleted(f"{said}come to {strengths.expect.causes_per_plate:g} a plate: {odds:.4f} (judged)"))
+    rows = [(link.symptom, link.seen, link.from_) for link in entry.symptom]
+    rows += [(f"{found.check} = {found.outcome}", found.seen, found.from_) for found in entry.check]
+    for about, word, sources in rows:
+        look.show(screens.bulleted(f"{about}: {word} = {strengths.seen[word]:g} ({'; '.join(sources)})"))
+    for sign, shifts in (("odds times", entry.likelier), ("odds divided by", entry.unlikelier)):
+        for shift in shifts:
+            number = f"{shift.weight}, {sign} {strengths.weight[shift.weight]:g}"
+            look.show(screens.bulleted(f"{' and '.join(shift.when)}: {number} ({'; '.join(shift.from_)})"))
+    for cure in entry.remedy:
+        look.show(screens.bulleted(f"{cure.do}: {cure.surely} = {strengths.surely[cure.surely]:g} (judged)"))
+
+
 def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bool:
     """Every problem of the knowledge, or what still rests on judgement alone.
 
