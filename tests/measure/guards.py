@@ -7,7 +7,6 @@ swapped by a slip makes one of them go wrong. After a wanted change make them ag
 import itertools
 import json
 import random
-import tomllib
 from concurrent.futures import ProcessPoolExecutor
 
 from diagnose import read_knowledge
@@ -17,22 +16,15 @@ from diagnose.plate import Plate
 from diagnose.units import print_amount
 from tests.measure.days import demands, settle
 from tests.measure.mutations import dropped_likelier, dropped_links, turned_shifts, turned_strengths
-from tests.measure.ready import TESTS, believe, plain_craft, ranked, with_cause
+from tests.measure.ready import GUARDS as FILE
+from tests.measure.ready import believe, plain_craft, ranked, with_cause
 
-FILE = TESTS / "guards.toml"
 KINDS = (dropped_links, turned_strengths, dropped_likelier, turned_shifts)
 MOST_TRIED = 40  # plates tried against one slip, those nearest a tie first
 MARGIN = 1.05  # how far the first must be ahead, in odds, so that no rounding turns it
 HEAD = """# Plates on which one link decides which cause comes first; made by `python -m tests.measure.guards`, not by hand.
 # They come from the knowledge itself and say nothing of whether it is true: they guard it against slips.
 """
-
-
-def guards():
-    """Every guard: (plate, first)."""
-    if not FILE.is_file():
-        return []
-    return [(json.loads(item["plate"]), item["first"]) for item in tomllib.loads(FILE.read_text("utf-8"))["guard"]]
 
 
 def leader(told, craft):

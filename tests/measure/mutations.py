@@ -7,7 +7,10 @@ from typing import NamedTuple
 
 from diagnose.entries.proofread import proofread
 from diagnose.entries.read import Draft
-from tests.measure.ready import believe, cases, facts_of, plain_craft, with_cause
+from diagnose.facts import understand
+from diagnose.plate import Plate
+from tests.measure.ready import believe, cases, facts_of, plain_craft, ranked, with_cause
+from tests.measure.ready import guards as kept_guards
 from tests.measure.tables import table
 
 NUMBER = 100  # of each kind
@@ -94,13 +97,23 @@ def run(knowledge, plates, seed):
         tally = Counter()
         for mutation in drawn:
             case, felt = sound.case_against(mutation)
-            complaint = sound.complains(mutation)
-            tally.update(case=bool(case), proof=complaint, either=bool(case) or complaint, felt=felt)
-            if not case and not complaint:
+            complaint, guard = sound.complains(mutation), sound.guard_against(mutation)
+            caught = bool(case) or complaint or guard
+            tally.update(case=bool(case), proof=complaint, guard=guard, either=caught, felt=felt)
+            if not caught:
                 passed.append((mutation, felt))
-        shares = (tally[name] / len(drawn) for name in ("case", "proof", "either", "felt"))
+        shares = (tally[name] / len(drawn) for name in ("case", "proof", "guard", "either", "felt"))
         rows.append((drawn[0].kind, len(every), len(drawn), *shares))
-    head = ("slip", "possible", "tried", "a case goes wrong", "proofreader", "either", "felt by a case")
+    head = (
+        "slip",
+        "possible",
+        "tried",
+        "a case goes wrong",
+        "proofreader",
+        "a guard goes wrong",
+        "any",
+        "felt by a case",
+    )
     table("mutations, share caught", head, rows)
     print('\nmutations that nothing caught ("." no case so much as feels it: none tells what the link is about)')
     for mutation, felt in passed:
@@ -123,6 +136,7 @@ class Bench:
             else:
                 self.held.append((name, facts, case["expect"], chance))
         self.known = set(proofread(draft_of(knowledge)))
+        self.guards = [(understand(Plate.read(told), knowledge), first) for told, first in kept_guards()]
 
     def case_against(self, mutation):
         """The first case that goes wrong, or ""; and whether any case so much as feels the slip."""
@@ -136,6 +150,11 @@ class Bench:
                 return name, True
             felt = felt or abs(now - before) >= FELT
         return "", felt
+
+    def guard_against(self, mutation):
+        """Whether a plate kept for this very purpose goes wrong; guards are made from the knowledge itself."""
+        craft = plain_craft(with_cause(self.knowledge, mutation.cause, **mutation.changes))
+        return any(ranked(believe(facts, craft))[0] != first for facts, first in self.guards)
 
     def complains(self, mutation):
         """Whether the proofreader finds something it did not find before."""

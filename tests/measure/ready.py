@@ -1,5 +1,6 @@
 """What every part needs: the plain engine, a belief, the book entries, and knowledge with something changed."""
 
+import json
 import tomllib
 from dataclasses import replace
 from functools import cache
@@ -18,6 +19,7 @@ from diagnose.reasoning.weighing import fire, gather, weigh
 from tests.measure.figures import REFUSED, score
 
 TESTS = Path(__file__).resolve().parents[1]
+GUARDS = TESTS / "guards.toml"
 PARTS = ("symptoms", "conditions", "checks", "tried")
 LINKS = ("symptom", "check", "likelier", "unlikelier", "ruled_out")
 
@@ -73,6 +75,13 @@ def cases():
         for number, case in enumerate(tomllib.loads(path.read_text("utf-8"))["case"], start=1):
             found.append((f"{path.parent.name}/{path.stem} {number}", case))
     return tuple(found)
+
+
+def guards():
+    """Every guard: plate and what comes first on it."""
+    if not GUARDS.is_file():
+        return []
+    return [(json.loads(item["plate"]), item["first"]) for item in tomllib.loads(GUARDS.read_text("utf-8"))["guard"]]
 
 
 def with_cause(knowledge, name, **changes):
