@@ -68,8 +68,32 @@ def _complete(kind: str, incomplete: str, suffix: str = "") -> Names:
         return []
 
 
+class Commands(click.Group):
+    """The commands; a sign typed in a command's place is told where it belongs."""
+
+    def resolve_command(self, ctx: Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say what was probably meant."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            from diagnose.entries.compiled import read_knowledge
+            from diagnose.facts import find_symptom
+
+            try:
+                known = find_symptom(args[0], read_knowledge())
+            except DiagnoseError:
+                known = None
+            if known:
+                raise click.UsageError(
+                    f"{args[0]!r} is a sign, not a command; write: diagnose plate {args[0]}", ctx
+                ) from None
+            raise error from None
+
+
 @click.group(
-    invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96}
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
 )
 @click.option("--safelight", is_flag=True, help="Red and amber on black, for the darkroom.")
 @click.option("--plain", is_flag=True, help="No colour, no symbols: for screen readers and simple terminals.")
@@ -146,6 +170,8 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 )
 @click.option("--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=complete_causes)
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
+@click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
+@click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
 @click.pass_context
 def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     """Diagnose one plate in one go.
@@ -167,6 +193,9 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     from diagnose.answer import diagnose
     from diagnose.talk import commands, screens
     from diagnose.talk.telling import tell
+
+    for flag in ("safelight", "plain"):
+        context.obj[flag] = context.obj[flag] or options[flag]
 
     told = tell(
         options["file"],

@@ -41,7 +41,8 @@ class KnowledgeError(DiagnoseError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(sorted(problems))
         count = len(self.problems)
-        super().__init__(f"the knowledge files have {count} problem{'s' if count != 1 else ''}")
+        first = f", first: {self.problems[0]}" if self.problems else ""
+        super().__init__(f"the knowledge files have {count} problem{'s' if count != 1 else ''}{first}")
 
 
 class LimitError(DiagnoseError):

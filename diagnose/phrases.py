@@ -211,10 +211,24 @@ def why_ask(asked: Question, knowledge: Knowledge) -> str:
     """
     if len(asked.parts) == 2:
         first, second = (knowledge.causes[cause].title for cause in asked.parts)
-        return f"It parts “{first}” from “{second}”."
+        return f"It parts “{first}” from “{second}”. {_reason(asked, knowledge)}".rstrip()
     if asked.kind == "check":
         return f"It tells {knowledge.checks[asked.id].tells_apart}."
     return "It says most about what is left."
+
+
+def _reason(asked: Question, knowledge: Knowledge) -> str:
+    """Why an answer speaks for one of the two causes, in the words of its link; "" where no link says it outright."""
+    about = asked.id.partition(".")[0]
+    for cause in asked.parts:
+        entry = knowledge.causes[cause]
+        links = [link.why for link in entry.symptom if link.symptom == about]
+        links += [found.why for found in entry.check if found.check == about]
+        shifts = (*entry.likelier, *entry.unlikelier)
+        links += [shift.why for shift in shifts if any(words.split(" ")[0] == about for words in shift.when)]
+        if links:
+            return links[0]
+    return ""
 
 
 def answers(asked: Question, knowledge: Knowledge) -> list[str]:

@@ -14,6 +14,7 @@ BATH = "silver-bath"
 LINGER_MINUTES = 1.0  # every change costs a little attention, however small
 IRREVERSIBLE_MINUTES = 30.0  # what it is worth not to do a thing that cannot be undone: judged
 LEAST_HELP = 0.005
+MAIN_PART = 0.4  # share of the most helped cause from which another may be named as the reason
 
 
 class Action(NamedTuple):
@@ -79,6 +80,7 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
             ((cause, shares.get(cause, 0.0) * sure) for cause, sure in causes.items()),
             key=lambda part: (-part[1], part[0]),
         )
+        parts = _likeliest_first(parts, shares)
         helps = sum(part for _, part in parts)
         if helps < LEAST_HELP:
             continue
@@ -149,6 +151,13 @@ def open_checks(name: str, facts: Facts, craft: Craft, backed: set[str]) -> tupl
 def unmet(name: str, craft: Craft, backed: set[str]) -> bool:
     """Whether a remedy still lacks the finding that would support it."""
     return bool(craft.knowledge.remedies[name].needs) and name not in backed
+
+
+def _likeliest_first(parts: list[tuple[str, float]], shares: Mapping[str, float]) -> list[tuple[str, float]]:
+    """The likeliest cause to the front, if the remedy does not help much less against it: it is the one spoken of."""
+    worth = [part for part in parts if part[1] >= MAIN_PART * parts[0][1]]
+    front = max(worth, key=lambda part: shares.get(part[0], 0.0), default=parts[0])
+    return [front, *(part for part in parts if part != front)]
 
 
 def with_cautions(action: Action, firing: Firing, craft: Craft) -> Action:

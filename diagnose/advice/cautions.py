@@ -55,11 +55,19 @@ def cautions_of_answer(actions: Iterable[tuple[str, ...]], firing: Firing, craft
         firing: the fired rules
         craft: the knowledge made ready
     """
+    return in_order({*around(firing, craft)}.union(*actions), craft)
+
+
+def around(firing: Firing, craft: Craft) -> tuple[str, ...]:
+    """Cautions the room itself calls for, whatever is done, such as cyanide in use.
+
+    Args:
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    known = craft.knowledge.cautions
     ways = fired_ways(firing, craft)
-    everywhere = {
-        name for name, numbers in ways.items() if any(craft.knowledge.cautions[name].way[n].stages_too for n in numbers)
-    }
-    return in_order(everywhere.union(*actions), craft)
+    return in_order((name for name, held in ways.items() if any(known[name].way[n].stages_too for n in held)), craft)
 
 
 def in_order(names: Iterable[str], craft: Craft) -> tuple[str, ...]:

@@ -125,6 +125,8 @@ def steps(draft: Draft) -> Iterator[Problem]:
     """A step can only show a symptom its cause lists."""
     for name, cause in draft.entries["causes"].items():
         listed = {link.symptom for link in cause.symptom}
+        if not listed <= draft.entries["symptoms"].keys():
+            continue  # a misspelt sign is told already
         for number, step in enumerate(cause.step):
             if step.shows and step.shows not in listed:
                 file, line = draft.line("causes", name, "step", number, "shows")

@@ -40,9 +40,15 @@ def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: 
     """
     if diagnosis.craft.notice:
         print(diagnosis.craft.notice, file=sys.stderr)  # noqa: T201 - said beside the answer, so that piped answers stay clean
-    look.show(screens.first_screen(diagnosis))
+    look.show(screens.first_screen(diagnosis, "whole" if full else "usual"))
     if full:
-        look.show(Text(""), screens.told_screen(diagnosis), Text(""), screens.plan_screen(diagnosis), Text(""))
+        look.show(
+            Text(""),
+            screens.told_screen(diagnosis),
+            Text(""),
+            screens.plan_screen(diagnosis, first_too=False),
+            Text(""),
+        )
         look.show(screens.turn_screen(diagnosis), Text(""), screens.account_screen(diagnosis.ranking[0][0], diagnosis))
         look.show(Text(""), screens.cautions_screen(diagnosis))
     if trace:

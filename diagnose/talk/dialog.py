@@ -16,10 +16,9 @@ from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
 from diagnose.talk import screens
 from diagnose.talk.finding import names_of, search
-from diagnose.talk.listening import as_amount, pick
+from diagnose.talk.listening import as_amount, example_of, pick
 from diagnose.talk.telling import as_command
 from diagnose.talk.theme import Look
-from diagnose.units import print_amount
 
 INTRO = (
     "Put the plate away first. Then say what it shows: type a word for it (fog, streaks, edge ...) or a number. "
@@ -72,8 +71,11 @@ class Dialog:
             if not self.told["symptoms"]:
                 self.ask_signs(first=True)
             self.loop()
-        except (Leave, EOFError):
+        except Leave:
             pass
+        except EOFError:
+            if self.told["symptoms"] and self.last_shown == ("", ""):  # answers ended before the first screen came
+                self.show(diagnose(Plate.read(self.told), self.knowledge, mode=self.mode))
         finally:
             self.leave()
 
@@ -103,7 +105,7 @@ class Dialog:
             title = self.knowledge.causes[leader].title
             self.look.show(Text(""), Text(f"Still: {title} ({band(chance)}, {percent(chance)})", style="number"))
         else:
-            self.look.show(Text(""), screens.first_screen(diagnosis))
+            self.look.show(Text(""), screens.first_screen(diagnosis, "short"))
         self.last_shown = (leader, first)
 
     def next_question(self, diagnosis: Diagnosis) -> Question | None:
@@ -136,7 +138,7 @@ class Dialog:
         amount = question.kind == "condition" and knowledge.conditions[question.id].kind == "quantity"
         if amount:
             entry = knowledge.conditions[question.id]
-            example = print_amount(float(f"{sum(entry.ordinary or entry.range or (0, 0)) / 2:.2g}"), entry.unit)
+            example = example_of(entry)
             self.look.show(
                 Text(f"Type an amount, such as {example}; a bare number is taken as {entry.unit}.", style="faint")
             )
@@ -156,7 +158,10 @@ class Dialog:
                 if self.take(question, DONT_KNOW if typed == DONT_KNOW else str(value)):
                     return
                 continue
-            self.look.show(Text("That is not one of the answers. " + self.keys, style="care"))
+            wanted = (
+                f"Type an amount, such as {example_of(knowledge.conditions[question.id])}." if amount else self.keys
+            )
+            self.look.show(Text(f"That is not one of the answers. {wanted}", style="care"))
 
     @property
     def keys(self) -> str:

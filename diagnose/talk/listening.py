@@ -2,7 +2,9 @@
 
 import sys
 
+from diagnose.entries.observed import Condition
 from diagnose.talk.theme import AS_BEFORE
+from diagnose.units import print_amount
 
 
 def pick(typed: str, offered: list[str]) -> str | None:
@@ -32,6 +34,16 @@ def listen_to_terminal(prompt: str) -> str:
     if not line:
         raise EOFError
     return line
+
+
+def example_of(entry: Condition) -> str:
+    """An everyday amount of a condition, to show how it is written.
+
+    Args:
+        entry: the condition
+    """
+    low, high = entry.ordinary or entry.range or (0.0, 0.0)
+    return print_amount(low or float(f"{high / 4:.1g}"), entry.unit)
 
 
 def as_amount(typed: str, unit: str) -> str | None:

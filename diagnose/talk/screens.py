@@ -1,14 +1,18 @@
 """Screens as values: the answer, the plan, the reasons. Each turns into lines of text; the look decides the colours."""
 
+from typing import Literal
+
 from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
 from rich.text import Text
 
 from diagnose import phrases
 from diagnose.advice.actions import Action
+from diagnose.advice.cautions import around
 from diagnose.answer import Diagnosis
 from diagnose.bands import band, percent
 from diagnose.reasoning.craft import Craft
 
+Telling = Literal["short", "usual", "whole"]
 INDENT = 2
 SHOWN_FIRST = 3
 LEAST_SHOWN = 0.02
@@ -56,24 +60,29 @@ def numbered(number: int | str, text: str | Text, indent: int = INDENT) -> Rende
     return item(Text.assemble((f"{number} ", "number"), said), indent, hang=2)
 
 
-def first_screen(diagnosis: Diagnosis) -> RenderableType:
-    """The one next action, why, how sure; the first split; the ranked three; what can kill in this darkroom."""
-    head = (next_action(diagnosis), Text(""), split_line(diagnosis), Text(""), ranked(diagnosis))
-    return Group(*head, *dangers_around(diagnosis))
+def first_screen(diagnosis: Diagnosis, told: Telling = "usual") -> RenderableType:
+    """The one next action, why, how sure; what can kill in this darkroom; the first split; the ranked three.
+
+    Args:
+        diagnosis: what is believed
+        told: "short" in the dialog, so that nothing scrolls away; "whole" where everything is wanted
+    """
+    around = dangers_around(diagnosis, told)
+    return Group(next_action(diagnosis, told), *around, Text(""), split_line(diagnosis), Text(""), ranked(diagnosis))
 
 
-def dangers_around(diagnosis: Diagnosis) -> list[RenderableType]:
+def dangers_around(diagnosis: Diagnosis, told: Telling) -> list[RenderableType]:
     """Dangers the room itself calls for, such as cyanide in use, that do not stand beside an action already."""
     plan, known = diagnosis.plan, diagnosis.craft.knowledge.cautions
+    here = [name for name in around(diagnosis.firing, diagnosis.craft) if known[name].level == "danger"]
     beside = {name for action in (plan.first, *plan.together) if action for name in action.cautions}
-    return [
-        labelled("Danger", f"{known[name].title}. {first_sentence(known[name].say)}", "danger", 0)
-        for name in diagnosis.cautions()
-        if name not in beside and known[name].level == "danger" and known[name].way
-    ]
+    said = [f"{known[name].title}. {first_sentence(known[name].say)}" for name in here if name not in beside]
+    if told == "short":
+        said = ["; ".join(known[name].title for name in here if name not in beside)] if said else []
+    return [labelled("Danger", text, "danger") for text in said]
 
 
-def next_action(diagnosis: Diagnosis) -> RenderableType:
+def next_action(diagnosis: Diagnosis, told: Telling = "usual") -> RenderableType:
     """What to do before the next pour."""
     plan, craft = diagnosis.plan, diagnosis.craft
     if plan.first is None:
@@ -86,7 +95,7 @@ def next_action(diagnosis: Diagnosis) -> RenderableType:
     action = plan.first
     title = "Look at this first" if action.kind == "check" else "Change this before the next pour"
     lines: list[RenderableType] = [heading(title), item(phrases.action_title(action, craft.knowledge), style="act")]
-    lines += body(action, diagnosis)
+    lines += body(action, diagnosis, told)
     if plan.together:
         lines.append(labelled("Do these quick things too", "then make one plate and see"))
         said = set(action.cautions)
@@ -99,7 +108,7 @@ def next_action(diagnosis: Diagnosis) -> RenderableType:
     return Group(*lines)
 
 
-def body(action: Action, diagnosis: Diagnosis, *, whole: bool = False) -> list[RenderableType]:
+def body(action: Action, diagnosis: Diagnosis, told: Telling) -> list[RenderableType]:
     """Why, how sure, what can hurt, what to do; for work on a solution also what will be seen and when to stop."""
     craft = diagnosis.craft
     say, see, stop = phrases.doing(action, craft.knowledge)
@@ -107,12 +116,12 @@ def body(action: Action, diagnosis: Diagnosis, *, whole: bool = False) -> list[R
     if action.kind == "remedy" and action.causes:
         chance = diagnosis.posterior.causes[action.causes[0][0]]
         lines.append(labelled("How sure", f"{band(chance)}, {percent(chance)}; it helps about {tenths(action.helps)}"))
-    lines += caution_lines(action, craft)
+    lines += caution_names(action, craft, set(), INDENT) if told == "short" else caution_lines(action, craft)
     lines.append(labelled(f"Do ({phrases.cost(action)})", say))
     solution = action.kind == "remedy" and craft.knowledge.remedies[action.id].touches in SOLUTIONS
-    if see and (whole or solution):
+    if see and (told == "whole" or (solution and told == "usual")):
         lines.append(labelled("You will see", see))
-    if stop and (whole or solution):
+    if stop and (told == "whole" or solution):
         lines.append(labelled("Stop", stop, "care"))
     return lines
 
@@ -128,13 +137,13 @@ def caution_lines(action: Action, craft: Craft) -> list[RenderableType]:
     return lines
 
 
-def caution_names(action: Action, craft: Craft, said: set[str]) -> list[RenderableType]:
+def caution_names(action: Action, craft: Craft, said: set[str], indent: int = INDENT + 4) -> list[RenderableType]:
     """Cautions by name, for a change made along with another; what was said above is not said again."""
     known = craft.knowledge.cautions
     fresh = [known[name] for name in action.cautions if name not in said]
     level = "danger" if any(caution.level == "danger" for caution in fresh) else "care"
     label = "Danger" if level == "danger" else "Care"
-    return [labelled(label, "; ".join(caution.title for caution in fresh), level, INDENT + 4)] if fresh else []
+    return [labelled(label, "; ".join(caution.title for caution in fresh), level, indent)] if fresh else []
 
 
 def first_sentence(text: str) -> str:
@@ -175,7 +184,7 @@ def split_line(diagnosis: Diagnosis) -> RenderableType:
 
 def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
     """The likeliest causes with their words and numbers, and how well they explain what was seen."""
-    lines: list[RenderableType] = [heading("What it may be")]
+    lines: list[RenderableType] = [heading("What it may be (more than one can be true)")]
     knowledge = diagnosis.craft.knowledge
     for number, (cause, chance) in enumerate(diagnosis.ranking[:count], start=1):
         if number > 1 and chance < LEAST_SHOWN:
@@ -191,13 +200,13 @@ def ranked(diagnosis: Diagnosis, count: int = SHOWN_FIRST) -> RenderableType:
     return Group(*lines, *([item(aside, style="care")] if aside else []))
 
 
-def plan_screen(diagnosis: Diagnosis) -> RenderableType:
+def plan_screen(diagnosis: Diagnosis, *, first_too: bool = True) -> RenderableType:
     """The first action in full, what comes after it, and what waits for after hours."""
     knowledge = diagnosis.craft.knowledge
     lines: list[RenderableType] = []
-    if diagnosis.plan.first:
+    if diagnosis.plan.first and first_too:
         lines.append(heading(phrases.action_title(diagnosis.plan.first, knowledge)))
-        lines += body(diagnosis.plan.first, diagnosis, whole=True)
+        lines += body(diagnosis.plan.first, diagnosis, "whole")
     for title, actions in (
         ("After that, one at a time", diagnosis.plan.then),
         ("For after hours, not now", diagnosis.plan.later),

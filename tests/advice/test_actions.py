@@ -10,6 +10,7 @@ from diagnose.advice.actions import (
     BATH,
     IRREVERSIBLE_MINUTES,
     LEAST_HELP,
+    MAIN_PART,
     checks_action,
     cost_of,
     cures_now,
@@ -82,7 +83,9 @@ def test_chance_is_the_sum_over_the_causes_it_treats(plates):
             expected = sum(shares.get(cause, 0) * sure for cause, sure in table[action.id].items())
             assert math.isclose(action.helps, expected, rel_tol=1e-12)
             assert action.helps >= LEAST_HELP
-            assert list(action.causes) == sorted(action.causes, key=lambda part: (-part[1], part[0]))
+            rest = list(action.causes[1:])
+            assert rest == sorted(rest, key=lambda part: (-part[1], part[0]))
+            assert action.causes[0][1] >= MAIN_PART * max(part for _, part in action.causes)
             for cause, part in action.causes:
                 words = [link.surely for link in plate.craft.knowledge.causes[cause].remedy if link.do == action.id]
                 assert part <= shares[cause] * max(strengths.surely[word] for word in words) + 1e-12

@@ -205,7 +205,7 @@ def test_broken_knowledge_never_falls_back_to_the_last_good_one(folder, cache):
 
 
 def test_a_missing_folder_is_one_clear_problem(tmp_path):
-    with pytest.raises(KnowledgeError, match=r"1 problem$") as caught:
+    with pytest.raises(KnowledgeError, match=r"have 1 problem, first: .*no such folder") as caught:
         read_knowledge(tmp_path / "nowhere")
     assert caught.value.problems[0].words == "no such folder"
 

@@ -250,5 +250,5 @@ def test_a_missing_file_is_told(name):
 
 def test_an_error_counts_its_problems():
     problem = Problem("b.toml", 2, "words", "fix")
-    assert str(KnowledgeError([problem])) == "the knowledge files have 1 problem"
+    assert str(KnowledgeError([problem])) == f"the knowledge files have 1 problem, first: {problem}"
     assert KnowledgeError([problem, Problem("a.toml", 3, "words")]).problems[0].file == "a.toml"

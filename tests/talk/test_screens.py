@@ -122,8 +122,8 @@ def test_cyanide_in_the_room_is_warned_of_whatever_is_to_be_done(draw, talk):
     """On the first screen, of the command and of the dialog alike, even where the next action has nothing to do with it."""
     screens = (draw("cyanide-first", width=80), talk([], CYANIDE_ELSEWHERE).screen)
     for screen in map(flowing, screens):
-        assert "Danger: Cyanide kills." in screen
-        assert "Danger: Never let acid meet cyanide." in screen
+        assert "Danger: Cyanide kills" in screen
+        assert "Never let acid meet cyanide" in screen
 
 
 def test_nothing_told_is_said(draw):
