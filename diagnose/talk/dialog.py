@@ -123,7 +123,14 @@ class Dialog:
     def put(self, question: Question, diagnosis: Diagnosis) -> None:
         """Put one question until it is answered or something else is wanted."""
         knowledge = self.knowledge
-        self.look.show(Text(""), Text(phrases.question(question, knowledge), style="title"))
+        if (
+            diagnosis.plan.first and diagnosis.plan.first.id != question.id
+        ):  # what was said first may have scrolled away
+            title = phrases.action_title(diagnosis.plan.first, knowledge)
+            self.look.show(Text(""), Text.assemble(("Next: ", "key"), (title, "act"), (". To be surer:", "faint")))
+        else:
+            self.look.show(Text(""))
+        self.look.show(Text(phrases.question(question, knowledge), style="title"))
         if question.kind == "check":
             check = knowledge.checks[question.id]
             self.look.show(
