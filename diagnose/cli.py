@@ -7,7 +7,7 @@ from typing import Any, NoReturn
 
 import click
 
-from diagnose.errors import DiagnoseError, KnowledgeError
+from diagnose.errors import DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
@@ -358,4 +358,4 @@ def run() -> NoReturn:
 
 def _say(*lines: str) -> None:
     for line in lines:
-        print("".join(letter if letter.isprintable() else " " for letter in line), file=sys.stderr)  # noqa: T201
+        print(printable(line), file=sys.stderr)  # noqa: T201

@@ -53,6 +53,15 @@ class ChainError(Exception):
     """The rule engine did something it must not do: a bug, never a person's slip."""
 
 
+def printable(text: str) -> str:
+    """Text as it may be put on a screen: on one line, without control characters.
+
+    Args:
+        text: anything, a person's own words among them
+    """
+    return "".join(letter if letter.isprintable() else " " for letter in text)
+
+
 def near(name: str, known: Iterable[str], count: int = 3) -> str:
     """A hint with the nearest known names.
 

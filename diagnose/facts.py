@@ -7,9 +7,9 @@ from typing import Any
 
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.observed import Condition
-from diagnose.errors import PlateError, near
+from diagnose.errors import PlateError, near, printable
 from diagnose.plate import DONT_KNOW, LONGEST_TEXT, Plate, shown
-from diagnose.units import UnitError, accepted, print_amount, read_amount
+from diagnose.units import UnitError, print_amount, read_amount
 
 UNKNOWN_WORDS = frozenset({DONT_KNOW, "", "unknown", "dont-know", "don't know", "cant-tell"})
 MOST_COMPLAINTS = 8
@@ -201,16 +201,11 @@ def read_condition(name: str, value: str, entry: Condition) -> float | str:
     try:
         amount = read_amount(value[:LONGEST_TEXT], entry.unit)
     except UnitError as error:
-        return f"{name}: {shown_error(error)}"
+        return f"{name}: {printable(str(error))}"
     if not low <= amount <= high:
         between = f"{print_amount(low, entry.unit)} to {print_amount(high, entry.unit)}"
         return f"{name}: {shown(value)} cannot be right; anything from {between} is accepted"
     return amount
-
-
-def shown_error(error: Exception) -> str:
-    """An error's words without control characters."""
-    return "".join(letter if letter.isprintable() else " " for letter in str(error))
 
 
 def _outcomes(plate: Plate, knowledge: Knowledge, unknown: set[str], complaints: list[str]) -> dict[str, str]:
@@ -235,6 +230,3 @@ def _outcomes(plate: Plate, knowledge: Knowledge, unknown: set[str], complaints:
 def _no(kind: str, name: str, known: Any) -> str:
     hint = near(name[:LONGEST_TEXT], known)
     return f"no {kind} called {shown(name)!r}" + (f"; {hint}" if hint else "")
-
-
-__all__ = ["Facts", "accepted", "find_symptom", "plain", "read_condition", "understand"]

@@ -11,7 +11,7 @@ from diagnose.facts import Facts
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.receipts import Receipt
 
-UNLISTED_HIGH, UNLISTED_SOME = 0.5, 0.25
+UNLISTED_HIGH, UNLISTED_SOME = 0.5, 0.25  # judged
 FINDING_MARK = "="
 
 

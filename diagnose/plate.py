@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, cast
 
-from diagnose.errors import PlateError
+from diagnose.errors import PlateError, printable
 
 Answer = Literal["present", "absent", "unsure", "cant-tell"]
 Result = Literal["no-change", "better", "cured"]
@@ -190,5 +190,5 @@ def shown(value: Any) -> str:
         text = value if isinstance(value, str) else repr(value)
     except (ValueError, RecursionError):  # a number of thousands of figures, lists a thousand deep
         text = "what is written here"
-    clean = "".join(letter if letter.isprintable() else " " for letter in text)
+    clean = printable(text)
     return clean if len(clean) <= 60 else clean[:57] + "..."

@@ -11,10 +11,10 @@ from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft
 
 BATH = "silver-bath"
-LINGER_MINUTES = 1.0  # every change costs a little attention, however small
+LINGER_MINUTES = 1.0  # every change costs a little attention, however small: judged
 IRREVERSIBLE_MINUTES = 30.0  # what it is worth not to do a thing that cannot be undone: judged
 LEAST_HELP = 0.005
-MAIN_PART = 0.4  # share of the most helped cause from which another may be named as the reason
+MAIN_PART = 0.4  # share of the most helped cause from which another may be named as the reason: judged
 
 
 class Action(NamedTuple):
@@ -24,11 +24,11 @@ class Action(NamedTuple):
         id: remedy or check
         kind: "remedy" or "check"
         helps: chance that it puts this plate's fault right (remedy), or bits it tells (check)
-        causes: causes it would put right, with their part of that chance, largest first
+        causes: causes it would put right, with their part of that chance: the one spoken of first, then the largest
         cost: minutes, with plates and risk counted in
         minutes, plates, reversible: as in its file
         cautions: what stands beside it
-        first: checks that must be made before it may come first
+        first: checks and conditions that must be told before it may come first
     """
 
     id: str
@@ -69,8 +69,7 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
         firing: the fired rules
         craft: the knowledge made ready
     """
-    barred = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "never"}
-    backed = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "needs"}
+    barred, backed = owners_of("never", firing, craft), owners_of("needs", firing, craft)
     tried = {remedy for remedy, _ in facts.tried}
     actions = []
     for name, causes in cures_now(firing, craft).items():
@@ -104,6 +103,18 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
             )
         )
     return sorted(actions, key=lambda action: (-action.helps / action.cost, not action.reversible, action.id))
+
+
+def owners_of(kind: str, firing: Firing, craft: Craft) -> set[str]:
+    """The remedies whose rules of one kind fired.
+
+    Args:
+        kind: "needs" for what supports them, "never" for what forbids them
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    notes = (craft.book.notes[rule.name] for rule in firing.trace)
+    return {note.owner for note in notes if note.kind == kind}
 
 
 def cost_of(minutes: float, plates: int, craft: Craft, *, reversible: bool = True) -> float:

@@ -33,17 +33,14 @@ def cautions_of(remedy: Remedy, firing: Firing, craft: Craft) -> tuple[str, ...]
         craft: the knowledge made ready
     """
     ways = fired_ways(firing, craft)
-    found = set(remedy.caution)
+    everywhere = around(firing, craft)
+    found = []
     for name, caution in craft.knowledge.cautions.items():
-        holds = bool(ways.get(name)) or not caution.way
-        everywhere = any(caution.way[number].stages_too for number in ways.get(name, ()))
-        if (holds and set(caution.adds) & set(remedy.adds)) or (everywhere and remedy.stage in caution.stages):
-            found.add(name)
-    # An acid caution about cyanide says nothing where the fixer is known to be something else.
-    for name in tuple(found):
-        caution = craft.knowledge.cautions[name]
-        if caution.way and not ways.get(name):
-            found.discard(name)
+        if caution.way and name not in ways:
+            continue  # an acid caution about cyanide says nothing where the fixer is known to be something else
+        by_stage = name in everywhere and remedy.stage in caution.stages
+        if name in remedy.caution or set(caution.adds) & set(remedy.adds) or by_stage:
+            found.append(name)
     return in_order(found, craft)
 
 

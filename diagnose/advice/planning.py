@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from operator import mul
 from typing import NamedTuple
 
-from diagnose.advice.actions import BATH, Action, checks_action, remedies_now, unmet, with_cautions
+from diagnose.advice.actions import Action, checks_action, owners_of, remedies_now, unmet, with_cautions
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import UNLISTED, outcome_chances, shares_of
 from diagnose.reasoning.chaining import Firing
@@ -19,7 +19,7 @@ POOR_HELP = 0.25  # where no remedy helps more often than this, any look that sa
 LEAST_BELIEF = 0.01
 MOST_WEIGHED = 16  # remedies looked at when checks are weighed against them
 MOST_LOOKS = 7
-QUICK_MINUTES = 5.0
+QUICK_MINUTES = 5.0  # judged, like the three below
 MOST_BUNDLED = 3
 ENOUGH_HELP = 0.85
 MOST_PLANNED = 5
@@ -56,7 +56,7 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
     """
     shares = shares_of(posterior)
     remedies = remedies_now(facts, shares, firing, craft)
-    backed = {craft.book.notes[rule.name].owner for rule in firing.trace if craft.book.notes[rule.name].kind == "needs"}
+    backed = owners_of("needs", firing, craft)
     ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
     held = [action for action in remedies if action not in ready]
     if mode == "sitter-waiting":
@@ -213,8 +213,3 @@ def share_by_kind(posterior: Posterior, craft: Craft) -> dict[str, float]:
             split[craft.knowledge.causes[cause].kind] += share
     total = sum(split.values()) or 1.0
     return {kind: share / total for kind, share in split.items()}
-
-
-def treats_bath(action: Action | None, craft: Craft) -> bool:
-    """Whether an action alters the silver bath."""
-    return action is not None and action.kind == "remedy" and craft.knowledge.remedies[action.id].touches == BATH

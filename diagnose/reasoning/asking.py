@@ -19,8 +19,9 @@ from diagnose.reasoning.weighing import Posterior, fire, shifts_of
 
 UNLISTED = ""  # the share of the belief that lies with nothing listed
 LEAST_SHARE = 0.01
+LOOK_MINUTES, ATTRIBUTE_MINUTES = 0.15, 0.1  # what a look at the plate in hand takes: judged
 LEAST_GAIN = 0.004  # bit
-TO_WALK_OVER = 0.4  # minutes; to go and stand somewhere else
+TO_WALK_OVER = 0.4  # minutes; to go and stand somewhere else: judged
 ORDINARY_SHARE = 0.7  # how often an amount is an ordinary one: judged
 PURE_GAIN_AFTER = 8  # questions; from there on time no longer counts
 
@@ -139,7 +140,7 @@ def _symptoms(facts: Facts, shares: dict[str, float], craft: Craft) -> Iterator[
         leak = craft.model.leaks[name]
         yes = {cause: 1 - (1 - leak) * (1 - links.get(cause, 0.0)) for cause in shares}
         no = {cause: 1 - chance for cause, chance in yes.items()}
-        yield _question(name, "symptom", "plate", 0.15, 0, {"yes": yes, "no": no}, shares)
+        yield _question(name, "symptom", "plate", LOOK_MINUTES, 0, {"yes": yes, "no": no}, shares)
 
 
 def _attributes(facts: Facts, shares: dict[str, float], craft: Craft) -> Iterator[Question]:
@@ -161,7 +162,7 @@ def _attributes(facts: Facts, shares: dict[str, float], craft: Craft) -> Iterato
                 }
                 for value in values
             }
-            yield _question(f"{symptom}.{attribute}", "attribute", "plate", 0.1, 0, table, shares)
+            yield _question(f"{symptom}.{attribute}", "attribute", "plate", ATTRIBUTE_MINUTES, 0, table, shares)
 
 
 def _conditions(facts: Facts, shares: dict[str, float], craft: Craft) -> Iterator[Question]:

@@ -25,6 +25,24 @@ SESSION = "1"
 _ruleset_numbers = itertools.count()
 
 
+def within_limits(rules: Sequence[Rule]) -> None:
+    """Refuse more or wider rules than the core can safely hold.
+
+    Args:
+        rules: in order
+
+    Raises:
+        LimitError: in words
+    """
+    if len(rules) > MOST_RULES:
+        raise LimitError(f"{len(rules)} rules; the rule engine can safely hold {MOST_RULES}")
+    for rule in rules:
+        if (width := len(set(rule.when))) > MOST_CONDITIONS_A_RULE:
+            raise LimitError(
+                f"the rule {rule.name!r} has {width} tests; the rule engine can safely hold {MOST_CONDITIONS_A_RULE}"
+            )
+
+
 class DurableChainer:
     """Ground forward chaining on durable-rules.
 
@@ -49,17 +67,12 @@ class DurableChainer:
 
     def _compile(self) -> str:
         """The rules as the core's own text. Written by hand: every part is a whole number."""
-        if len(self._rules) > MOST_RULES:
-            raise LimitError(f"{len(self._rules)} rules; the rule engine can safely hold {MOST_RULES}")
+        within_limits(self._rules)
         numbers = itertools.count(1)
         uses: dict[str, int] = {}
         parts = [f'"r0":{{"all":[{_condition(0, BOOT)}]}}']
         for number, rule in enumerate(self._rules, start=1):
             atoms = tuple(dict.fromkeys(rule.when))
-            if len(atoms) > MOST_CONDITIONS_A_RULE:
-                raise LimitError(
-                    f"the rule {rule.name!r} has {len(atoms)} tests; the rule engine can safely hold {MOST_CONDITIONS_A_RULE}"
-                )
             conditions = []
             for place, atom in enumerate(atoms):
                 tokens = self._tokens.setdefault(atom, [])

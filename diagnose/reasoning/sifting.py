@@ -7,10 +7,8 @@ left, some dozens of a thousand or more, fires in the same order and leaves the 
 import threading
 from collections.abc import Collection, Sequence
 
-from diagnose.entries.limits import MOST_CONDITIONS_A_RULE, MOST_RULES
-from diagnose.errors import LimitError
 from diagnose.reasoning.chaining import Firing, Rule, well_formed
-from diagnose.reasoning.firing import DurableChainer
+from diagnose.reasoning.firing import DurableChainer, within_limits
 
 
 class SiftedChainer:
@@ -27,14 +25,7 @@ class SiftedChainer:
 
     def __init__(self, rules: Sequence[Rule]) -> None:
         well_formed(rules)
-        if len(rules) > MOST_RULES:
-            raise LimitError(f"{len(rules)} rules; the rule engine can safely hold {MOST_RULES}")
-        for rule in rules:
-            if len(rule.when) > MOST_CONDITIONS_A_RULE and len(set(rule.when)) > MOST_CONDITIONS_A_RULE:
-                raise LimitError(
-                    f"the rule {rule.name!r} has {len(set(rule.when))} tests; "
-                    f"the rule engine can safely hold {MOST_CONDITIONS_A_RULE}"
-                )
+        within_limits(rules)
         concluded = {rule.then for rule in rules if rule.then}
         self._rules = tuple(rules)
         self._brought = [frozenset(rule.when) - concluded for rule in rules]

@@ -16,7 +16,7 @@ from diagnose.reasoning.rules import Note
 # What the next plate tells of a cause that is not at work, after a remedy: judged.
 RESULT_WITHOUT = {"no-change": 1.0, "better": 0.10, "cured": 0.15}
 ONE_OFF_GONE = 0.7  # a one-off slip is mostly gone on the next plate whatever was done: judged
-LEAST_FACTOR = 0.02
+LEAST_FACTOR = 0.02  # judged, as are the parts of "better" below
 SHIFT_KINDS = frozenset({"likelier", "unlikelier", "ruled_out"})
 
 

@@ -9,9 +9,9 @@ from pathlib import Path
 from rich.text import Text
 
 from diagnose.answer import Diagnosis, diagnose
-from diagnose.entries.compiled import read_knowledge
+from diagnose.entries.compiled import knowledge_folder, read_knowledge
 from diagnose.entries.knowledge import Knowledge
-from diagnose.errors import PlateError, near
+from diagnose.errors import PlateError, near, printable
 from diagnose.plate import Plate, shown
 from diagnose.talk import screens
 from diagnose.talk.theme import Look
@@ -23,10 +23,17 @@ def knowledge_of(folders: tuple[str, ...]) -> Knowledge:
     Args:
         folders: as typed; a folder that holds a stages.toml replaces the program's own
     """
+    return read_knowledge(*folders_of(folders))
+
+
+def folders_of(folders: tuple[str, ...]) -> list[Path]:
+    """Every knowledge folder to be read, the main one first.
+
+    Args:
+        folders: as for `knowledge_of`
+    """
     paths = [Path(folder).expanduser() for folder in folders]
-    if paths and (paths[0] / "stages.toml").is_file():
-        return read_knowledge(*paths)
-    return read_knowledge(None, *paths)
+    return paths if paths and (paths[0] / "stages.toml").is_file() else [knowledge_folder(), *paths]
 
 
 def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: bool = False) -> None:
@@ -90,11 +97,25 @@ def cause_named(name: str, diagnosis: Diagnosis) -> str:
     known = diagnosis.craft.knowledge.causes
     if name.isascii() and name.isdigit() and len(name) <= 6 and 1 <= int(name) <= len(known):
         return diagnosis.ranking[int(name) - 1][0]
-    found = [cause for cause in known if name in {cause, cause.partition("/")[2]}]
-    if not found:
-        hint = near(name[:100], [*known, *(cause.partition("/")[2] for cause in known)])
-        raise PlateError(f"no cause called {shown(name)!r}; {hint or 'the ranking shows their names with --json'}")
-    return found[0]
+    return cause_called(name, diagnosis.craft.knowledge, "the ranking shows their names with --json")
+
+
+def cause_called(name: str, knowledge: Knowledge, hint: str) -> str:
+    """A cause by its full name or its last part.
+
+    Args:
+        name: as typed
+        knowledge: the craft
+        hint: what to do where no name is near
+
+    Raises:
+        PlateError: no such cause
+    """
+    for cause in knowledge.causes:
+        if name in {cause, cause.partition("/")[2]}:
+            return cause
+    known = [*knowledge.causes, *(cause.partition("/")[2] for cause in knowledge.causes)]
+    raise PlateError(f"no cause called {shown(name)!r}; {near(name[:100], known) or hint}")
 
 
 def print_json(diagnosis: Diagnosis) -> None:
@@ -187,10 +208,7 @@ def show_numbers(name: str, knowledge: Knowledge, look: Look) -> None:
     """
     from diagnose.reasoning.model import work_out
 
-    cause = next((known for known in knowledge.causes if name in {known, known.partition("/")[2]}), None)
-    if cause is None:
-        known = [*knowledge.causes, *(path.partition("/")[2] for path in knowledge.causes)]
-        raise PlateError(f"no cause called {shown(name)!r}; {near(name[:100], known) or 'see knowledge/causes/'}")
+    cause = cause_called(name, knowledge, "see knowledge/causes/")
     entry, strengths = knowledge.causes[cause], knowledge.strengths
     odds = work_out(knowledge).base[cause]
     look.show(screens.heading(entry.title))
@@ -220,14 +238,12 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
     Returns:
         whether the knowledge may be used
     """
-    from diagnose.entries.compiled import knowledge_folder
     from diagnose.entries.proofread import check_folders, judged_links
 
-    paths = [Path(folder).expanduser() for folder in folders]
-    main = [] if paths and (paths[0] / "stages.toml").is_file() else [knowledge_folder()]
-    problems = check_folders(*main, *paths)
+    paths = folders_of(folders)
+    problems = check_folders(*paths)
     for problem in problems:
-        look.line("".join(letter if letter.isprintable() else " " for letter in str(problem)))
+        look.line(printable(str(problem)))
     if problems:
         look.show(
             Text(
@@ -236,7 +252,7 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
             )
         )
         return False
-    knowledge = read_knowledge(*main, *paths)
+    knowledge = read_knowledge(*paths)
     counts = ", ".join(
         f"{len(getattr(knowledge, kind))} {kind}"
         for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies")

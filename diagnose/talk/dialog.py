@@ -11,7 +11,7 @@ from diagnose.answer import Diagnosis, diagnose
 from diagnose.bands import band, percent
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError
-from diagnose.facts import plain
+from diagnose.facts import plain, understand
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
 from diagnose.talk import screens
@@ -112,13 +112,8 @@ class Dialog:
         """The next thing worth asking; None means: act."""
         if self.unknown_in_a_row >= PATIENCE:
             return None
-        found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station, most=2)
-        return next((question for question in found if not self.answered(question)), None)
-
-    def answered(self, question: Question) -> bool:
-        """Whether this was asked of a look, such as its colour, and answered with "don't know"."""
-        symptom, _, attribute = question.id.partition(".")
-        return question.kind == "attribute" and attribute in self.told["symptoms"][self._told_name(symptom)]
+        found = diagnosis.worth_asking(asked=self.asked, standing_at=self.station, most=1)
+        return found[0] if found else None
 
     def put(self, question: Question, diagnosis: Diagnosis) -> None:
         """Put one question until it is answered or something else is wanted."""
@@ -208,7 +203,7 @@ class Dialog:
             case _:
                 trial["checks"][question.id] = answer
         try:
-            diagnose(Plate.read(trial), self.knowledge, mode=self.mode)
+            understand(Plate.read(trial), self.knowledge)
         except PlateError as error:
             self.look.show(Text(str(error), style="care"))
             return False

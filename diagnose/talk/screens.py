@@ -16,7 +16,7 @@ Telling = Literal["short", "usual", "whole"]
 INDENT = 2
 SHOWN_FIRST = 3
 LEAST_SHOWN = 0.02
-CLEAR_SPLIT = 0.6
+CLEAR_SPLIT = 0.6  # judged
 SOLUTIONS = frozenset({"silver-bath", "collodion", "developer", "fixer", "varnish"})
 
 
