@@ -13,6 +13,7 @@ NAME = PACKAGE.name
 LAYERS = (
     "errors",
     "units",
+    "bench",
     "entries",
     "plate",
     "facts",
