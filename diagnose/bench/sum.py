@@ -158,12 +158,13 @@ class Sum:
         Raises:
             BenchError: something is missing, unknown or cannot be right
         """
-        for name, value in given.items():
-            if wrong := self.asked(name).complaint(value):
+        for name, amount in given.items():
+            if wrong := self.asked(name).complaint(amount):
                 raise BenchError(f"{name}: {wrong}")
         values: dict[str, float | str] = {}
         for item in self.asks:
-            value = given.get(item.name) if item.usual is None else given.get(item.name, item.usual)
+            told: float | str | None = given.get(item.name)
+            value = item.usual if told is None else told
             if value is None:
                 raise BenchError(f"{self.name} wants {item.name}: {item.ask}")
             values[item.name] = value
