@@ -27,6 +27,8 @@ class Facts:
         options: condition -> option
         outcomes: check -> outcome
         tried: (remedy, result) in order
+        reckoned: condition -> amount worked out from others [the condition's own unit]
+        labels: condition -> the date on the label its age was counted from
     """
 
     present: dict[str, dict[str, str]] = field(default_factory=dict)
@@ -37,10 +39,17 @@ class Facts:
     options: dict[str, str] = field(default_factory=dict)
     outcomes: dict[str, str] = field(default_factory=dict)
     tried: tuple[tuple[str, str], ...] = ()
+    reckoned: dict[str, float] = field(default_factory=dict)
+    labels: dict[str, str] = field(default_factory=dict)
+
+    def amount(self, condition: str) -> float | None:
+        """A condition's amount, told or worked out; None where there is neither [its unit]."""
+        told = self.amounts.get(condition)
+        return self.reckoned.get(condition) if told is None else told
 
     def knows(self, condition: str) -> bool:
-        """Whether a condition was given."""
-        return condition in self.amounts or condition in self.options
+        """Whether a condition was given, or could be worked out."""
+        return condition in self.amounts or condition in self.options or condition in self.reckoned
 
     def answered(self, name: str) -> bool:
         """Whether a symptom, condition or check needs no more asking."""
@@ -56,8 +65,9 @@ class Facts:
     def value_words(self, condition: str, knowledge: Knowledge) -> str:
         """A given condition as it is shown."""
         entry = knowledge.conditions[condition]
-        if condition in self.amounts:
-            return print_amount(self.amounts[condition], entry.unit)
+        amount = self.amount(condition)
+        if amount is not None:
+            return print_amount(amount if condition in self.amounts else float(f"{amount:.3g}"), entry.unit)
         return entry.answers[self.options[condition]]
 
 

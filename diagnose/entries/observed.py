@@ -11,11 +11,14 @@ from diagnose.entries.shapes import (
     Note,
     NotEmpty,
     Plates,
+    ResultName,
     Sentence,
     ShortSentence,
+    ShortText,
     Slug,
     SomeTests,
     Sources,
+    SumName,
     Tests,
     Word,
     YesOrNo,
@@ -40,7 +43,7 @@ class Symptom(Entry):
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
-    """One thing about the session: how it is asked and what may be answered."""
+    """One thing about the session: how it is asked and what may be answered, or the sum of the bench it comes from."""
 
     ask: ShortSentence
     kind: Literal["quantity", "choice", "yes-no"]
@@ -48,7 +51,10 @@ class Condition(Entry):
     range: tuple[float, float] | None = None
     ordinary: tuple[float, float] | None = None
     options: dict[Slug, ShortSentence] = field(default_factory=dict)
-    group: Literal["", "changed"] = ""
+    group: Literal["", "changed", "for-a-dose"] = ""
+    reckoned_by: SumName = ""
+    result: ResultName = ""
+    uses: dict[ConditionName, ShortText] = field(default_factory=dict)
     station: Literal["plate", "bottles", "measure", "memory"]
     minutes: Minutes
 
@@ -56,6 +62,11 @@ class Condition(Entry):
     def answers(self) -> dict[str, str]:
         """Every answer of a choice or yes-or-no condition, with its words."""
         return {"yes": "yes", "no": "no"} if self.kind == "yes-no" else dict(self.options)
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether a person is asked for it; the rest is worked out from other conditions."""
+        return not self.reckoned_by
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -1,0 +1,59 @@
+"""How much of it: the dose of a remedy, worked out from what was told, or what must still be told for it."""
+
+from typing import NamedTuple
+
+from diagnose.bench.sum import Asked, BenchError, Sum, Worked
+from diagnose.facts import Facts
+from diagnose.reasoning.craft import Craft
+from diagnose.reasoning.reckoning import inputs, with_reckoned
+
+
+class Dose(NamedTuple):
+    """The sum behind a remedy.
+
+    Args:
+        remedy: whose dose it is
+        sum: the sum of the bench
+        taken: input -> (value in the sum's unit, condition that told it; "" for a fixed or usual value)
+        worked: what came out; None while something is missing or the sum refuses
+        wants: conditions still to be told
+        refused: why no dose can be given, in words; "" otherwise
+    """
+
+    remedy: str
+    sum: Sum
+    taken: tuple[tuple[Asked, float | str, str], ...]
+    worked: Worked | None
+    wants: tuple[str, ...]
+    refused: str = ""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Every caution the sum and its result call for."""
+        return (*self.sum.cautions, *(self.worked.cautions if self.worked else ()))
+
+
+def dose_of(remedy: str, facts: Facts, craft: Craft) -> Dose | None:
+    """The dose of a remedy; None where it needs none.
+
+    Args:
+        remedy: its name
+        facts: the plate
+        craft: the knowledge made ready
+    """
+    entry = craft.knowledge.remedies[remedy]
+    if not entry.dose:
+        return None
+    from diagnose.bench.table import sum_called
+
+    sum_ = sum_called(entry.dose)
+    given, sources, wants = inputs(sum_, entry.uses, with_reckoned(facts, craft), craft.knowledge)
+    if wants:
+        told = tuple((sum_.asked(name), value, sources.get(name, "")) for name, value in given.items())
+        return Dose(remedy, sum_, told, None, wants)
+    try:
+        every = sum_.taken(given)
+        taken = tuple((item, every[item.name], sources.get(item.name, "")) for item in sum_.asks)
+        return Dose(remedy, sum_, taken, sum_.work(**every), ())
+    except BenchError as error:
+        return Dose(remedy, sum_, (), None, (), str(error))
