@@ -25,10 +25,12 @@ class Diagnosis:
         facts: as it was understood
         craft: the knowledge made ready
         mode: "sitter-waiting" or "find-out"
+        measures: "metric", "us" or "imperial": how amounts are told to people; records are always metric
     """
 
-    def __init__(self, plate: Plate, facts: Facts, craft: Craft, mode: str) -> None:
+    def __init__(self, plate: Plate, facts: Facts, craft: Craft, mode: str, measures: str = "metric") -> None:
         self.plate, self.facts, self.craft, self.mode = plate, with_reckoned(facts, craft), craft, mode
+        self.measures = measures
         self.firing: Firing = fire(self.facts, craft)
         self.evidence: Evidence = gather(self.facts, self.firing, craft)
         self.posterior: Posterior = weigh(self.evidence, craft)
@@ -86,13 +88,16 @@ class Diagnosis:
         return cautions_of_answer((action.cautions for action in actions), self.firing, self.craft)
 
 
-def diagnose(plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0]) -> Diagnosis:
+def diagnose(
+    plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0], measures: str = "metric"
+) -> Diagnosis:
     """Why a plate came out spoiled, and what to do next.
 
     Args:
         plate: a `Plate`, or a table with symptoms, conditions, checks and tried
         knowledge: from `read_knowledge`
         mode: "sitter-waiting" bundles quick changes; "find-out" changes one thing a plate
+        measures: "metric", "us" or "imperial": how amounts are told to people
 
     Raises:
         PlateError: everything in the plate that cannot be understood, in one line
@@ -100,4 +105,4 @@ def diagnose(plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: st
     if mode not in MODES:
         raise PlateError(f"no mode called {mode!r}; use {' or '.join(MODES)}; {near(mode, MODES)}")
     told = plate if isinstance(plate, Plate) else Plate.read(plate)
-    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode)
+    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode, measures)

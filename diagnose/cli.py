@@ -7,65 +7,20 @@ from typing import Any, NoReturn
 
 import click
 
+from diagnose.completing import (
+    complete_bench,
+    complete_causes,
+    complete_checks,
+    complete_conditions,
+    complete_remedies,
+    complete_symptoms,
+)
 from diagnose.errors import DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
 
 Context = click.Context
-Names = list[str]
-
-
-def complete_symptoms(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Symptoms that begin with what was typed."""
-    return _complete("symptoms", incomplete)
-
-
-def complete_conditions(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Conditions, and their answers after the equals sign."""
-    name, equals, begun = incomplete.partition("=")
-    if not equals:
-        return _complete("conditions", incomplete, suffix="=")
-    return [f"{name}={answer}" for answer in _answers("conditions", name) if answer.startswith(begun)]
-
-
-def complete_checks(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Checks, and their outcomes after the equals sign."""
-    name, equals, begun = incomplete.partition("=")
-    if not equals:
-        return _complete("checks", incomplete, suffix="=")
-    return [f"{name}={answer}" for answer in _answers("checks", name) if answer.startswith(begun)]
-
-
-def complete_remedies(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Remedies that begin with what was typed."""
-    return _complete("remedies", incomplete, suffix="=")
-
-
-def complete_causes(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Causes that begin with what was typed."""
-    return _complete("causes", incomplete)
-
-
-def _answers(kind: str, name: str) -> Names:
-    from diagnose.entries.compiled import read_knowledge
-
-    try:
-        knowledge = read_knowledge()
-    except DiagnoseError:
-        return []
-    if kind == "conditions":
-        return list(knowledge.conditions[name].answers) if name in knowledge.conditions else []
-    return [outcome.id for outcome in knowledge.checks[name].outcome] if name in knowledge.checks else []
-
-
-def _complete(kind: str, incomplete: str, suffix: str = "") -> Names:
-    from diagnose.entries.compiled import read_knowledge
-
-    try:
-        return [name + suffix for name in getattr(read_knowledge(), kind) if name.startswith(incomplete)]
-    except DiagnoseError:
-        return []
 
 
 class Commands(click.Group):
@@ -100,19 +55,27 @@ class Commands(click.Group):
 @click.option(
     "--knowledge", "folders", multiple=True, metavar="FOLDER", help="Your own knowledge, laid over the program's."
 )
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "us", "imperial"]),
+    default="metric",
+    help="Amounts of the bench in these units, too.",
+)
 @click.version_option(package_name="wetplate-diagnose", message="%(prog)s %(version)s")
 @click.pass_context
-def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...]) -> None:
+def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...], units: str) -> None:
     """Say why a wet plate came out spoiled, and the one thing to change before the next pour.
 
     Without a command it asks you about the plate.
     """
-    context.obj = {"safelight": safelight, "plain": plain, "folders": folders}
+    context.obj = {"safelight": safelight, "plain": plain, "folders": folders, "units": units}
     if context.invoked_subcommand is None:
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context))
+        commands.run_dialog(
+            commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context), units
+        )
 
 
 @main.command()
@@ -210,9 +173,9 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     knowledge = commands.knowledge_of(context.obj["folders"])
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = _look(context)
-    diagnosis = diagnose(told, knowledge, mode=mode)
+    diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     if options["talk"]:
-        commands.run_dialog(knowledge, look, told, mode, _before(context))
+        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"])
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
@@ -281,9 +244,32 @@ def show_folder() -> None:
 
 
 @main.command()
-@click.argument("which", type=click.Choice(["answer", "plate"]), default="answer")
+@click.argument("name", required=False, shell_complete=complete_bench)
+@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=complete_bench)
+@click.option("--json", "as_json", is_flag=True, help="The result as JSON (see `diagnose schema bench`).")
+@click.pass_context
+def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: bool) -> None:
+    """Work a sum of the darkroom; without a name, list them.
+
+    \b
+    diagnose bench silver-to-add volume="900 mL" strength="38 gr/oz" wanted="90 g/L"
+    diagnose bench wet-window
+
+    What is not given is asked. Amounts may be in any unit of their kind.
+    """  # noqa: D301
+    from diagnose.talk import benching, commands
+
+    knowledge = commands.knowledge_of(context.obj["folders"])
+    if name is None:
+        benching.list_sums(knowledge, _look(context))
+    else:
+        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json)
+
+
+@main.command()
+@click.argument("which", type=click.Choice(["answer", "plate", "bench"]), default="answer")
 def schema(which: str) -> None:
-    """Print the JSON Schema of the answer, or of a plate file."""
+    """Print the JSON Schema of the answer, of a plate file, or of a sum's result."""
     from diagnose.talk import commands
 
     commands.print_schema(which)
@@ -304,10 +290,11 @@ def completion(shell: str) -> None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
 
 
-def _before(context: Context) -> Names:
+def _before(context: Context) -> list[str]:
     """The options given before the command, as they would be typed again."""
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
+    flags += ["--units", given["units"]] if given["units"] != "metric" else []
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
 
 

@@ -22,8 +22,11 @@ LAYERS = (
     "bands",
     "answer",
     "phrases",
+    "amounts",
+    "sum_record",
     "record",
     "talk",
+    "completing",
     "cli",
     "__main__",
 )
