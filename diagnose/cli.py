@@ -123,6 +123,9 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     help="What you tried: RESULT is no-change, better or cured.",
     shell_complete=complete_remedies,
 )
+@click.option(
+    "--day", default="", metavar="DATE", help="Day of the plate, as 2026-05-01; ages may be told by a label's date."
+)
 @click.option("--file", metavar="FILE", help="A plate in TOML or JSON; - reads standard input.")
 @click.option("--find-out", is_flag=True, help="Change one thing a plate, to learn; the default is a waiting sitter.")
 @click.option("--json", "as_json", is_flag=True, help="The whole answer as JSON (see `diagnose schema`).")
@@ -169,6 +172,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         conditions=options["condition"],
         checks=options["checks"],
         tried=options["tried"],
+        day=options["day"],
     )
     knowledge = commands.knowledge_of(context.obj["folders"])
     mode = "find-out" if options["find_out"] else "sitter-waiting"

@@ -30,6 +30,7 @@ class PlateTable:
     __pydantic_config__ = {"extra": "forbid"}
 
     story: str = ""
+    day: str = ""
     symptoms: dict[str, bool | Literal["present", "absent", "unsure", "cant-tell"] | dict[str, str]] = field(
         default_factory=dict
     )

@@ -13,6 +13,7 @@ from diagnose.facts import understand
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.talk import blocks, screens
 from diagnose.talk.listening import as_amount, example_of, pick
+from diagnose.talk.telling import with_today
 from diagnose.talk.theme import Look
 
 
@@ -80,6 +81,7 @@ def _ask(condition: str, dialog: Talk) -> bool:
             continue
         trial = copy.deepcopy(dialog.told)
         trial["conditions"][condition] = value
+        trial = with_today(trial)
         try:
             understand(Plate.read(trial), dialog.knowledge)
         except PlateError as error:

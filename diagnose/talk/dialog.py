@@ -18,7 +18,7 @@ from diagnose.talk import blocks, screens
 from diagnose.talk.amounts_asked import how_much
 from diagnose.talk.finding import names_of, search
 from diagnose.talk.listening import as_amount, example_of, pick
-from diagnose.talk.telling import as_command
+from diagnose.talk.telling import as_command, with_today
 from diagnose.talk.theme import Look
 
 INTRO = (
@@ -209,6 +209,7 @@ class Dialog:
                 trial["symptoms"][name][attribute] = answer
             case "condition":
                 trial["conditions"][question.id] = answer
+                trial = with_today(trial)
             case _:
                 trial["checks"][question.id] = answer
         try:
