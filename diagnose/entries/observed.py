@@ -1,5 +1,6 @@
 """What a person can tell: symptoms, conditions, and the states that follow from them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
@@ -23,6 +24,18 @@ from diagnose.entries.shapes import (
     Word,
     YesOrNo,
 )
+
+
+ELSE = ", else "  # in what a sum uses: a condition, and what is taken where it is not told
+
+
+def conditions_in(uses: Mapping[str, str]) -> tuple[str, ...]:
+    """What may be a condition among the things a sum uses.
+
+    Args:
+        uses: input -> condition or fixed amount, or a condition and what is taken else
+    """
+    return tuple(use.partition(ELSE)[0] for use in uses.values())
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.read import Draft
 from diagnose.errors import Problem, near
 
@@ -63,7 +64,7 @@ def _of_conditions(draft: Draft) -> Iterator[Reference]:
     """Conditions that doses and other conditions are worked out from; a fixed amount may stand in their place."""
     for kind in ("remedies", "conditions"):
         for name, entry in draft.entries[kind].items():
-            for given, use in entry.uses.items():
+            for given, use in zip(entry.uses, conditions_in(entry.uses), strict=True):
                 if use in draft.entries["conditions"]:
                     yield kind, name, ("uses", given), "conditions", use
 

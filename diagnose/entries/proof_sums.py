@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from diagnose.bench.sum import Asked, BenchError
 from diagnose.bench.table import SUMS, sum_called
-from diagnose.entries.observed import Condition
+from diagnose.entries.observed import ELSE, Condition
 from diagnose.entries.read import Draft
 from diagnose.errors import DiagnoseError, Problem, near
 from diagnose.units import UNITS, UnitError, accepted, convert, read_amount
@@ -44,8 +44,10 @@ def _uses(kind: str, name: str, field: str, called: str, uses: Mapping[str, str]
             yield Problem(
                 *at, f"the sum {called!r} asks no {given!r}", near(given, asks) or f"it asks: {', '.join(asks)}"
             )
-        elif fault := _fault(asks[given], use, draft):
-            yield Problem(*at, *fault)
+            continue
+        for part in use.split(ELSE, 1):
+            if fault := _fault(asks[given], part, draft):
+                yield Problem(*at, *fault)
     for item in asks.values():
         if item.usual is None and item.name not in uses:
             yield Problem(file, line, f"the sum {called!r} asks {item.name!r}, which `uses` does not give", item.ask)
@@ -88,6 +90,7 @@ def _result(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
 
 
 def _ordinary(asked: Asked, use: str, draft: Draft) -> float | str:
+    use = use.partition(ELSE)[0]
     entry: Condition | None = draft.entries["conditions"].get(use)
     if entry is None:
         return use if asked.choices else read_amount(use, asked.unit)

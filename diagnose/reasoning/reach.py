@@ -2,6 +2,7 @@
 
 from diagnose.entries.cause import CheckLink, RuledOut, Shift, SymptomLink
 from diagnose.entries.knowledge import Knowledge
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, InState, IsKnown, IsOption, read_test
 from diagnose.reasoning.rules import RuleBook
 
@@ -65,7 +66,7 @@ def _told(conditions: frozenset[str], knowledge: Knowledge) -> frozenset[str]:
         entry = knowledge.conditions[name]
         if not entry.is_asked:
             found.discard(name)
-            found |= {use for use in entry.uses.values() if use in knowledge.conditions}
+            found |= {use for use in conditions_in(entry.uses) if use in knowledge.conditions}
     return frozenset(found)
 
 
@@ -81,7 +82,7 @@ def cut_points(book: RuleBook, knowledge: Knowledge) -> dict[str, tuple[float, .
     """
     points: dict[str, set[float]] = {}
     for entry in knowledge.conditions.values():
-        for name in entry.uses.values():
+        for name in conditions_in(entry.uses):
             low, high = getattr(knowledge.conditions.get(name), "ordinary", None) or (0.0, 0.0)
             if low < high:
                 points.setdefault(name, set()).update((low, low + (high - low) / 3, low + (high - low) * 2 / 3, high))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from diagnose.bench.sum import Asked, BenchError, Sum
 from diagnose.entries.knowledge import Knowledge
-from diagnose.entries.observed import Condition
+from diagnose.entries.observed import ELSE, Condition, conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
@@ -51,7 +51,7 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
     """
     found: list[Reckoned] = []
     for name, entry in craft.reckonings:
-        told = entry.uses.values()
+        told = conditions_in(entry.uses)
         if name in facts.amounts or not any(
             condition in facts.amounts or condition in facts.options for condition in told
         ):
@@ -69,7 +69,7 @@ def inputs(
 
     Args:
         sum_: from the bench
-        uses: input -> condition that tells it, or a fixed amount or choice in words
+        uses: input -> condition that tells it, with a fixed amount after ", else " for when it is not told; or only that
         facts: the plate
         knowledge: units of the conditions
 
@@ -80,14 +80,16 @@ def inputs(
     sources: dict[str, str] = {}
     missing: list[str] = []
     for asked in sum_.asks:
-        use = uses.get(asked.name)
-        if use is None:
+        use, _, other = uses.get(asked.name, "").partition(ELSE)
+        if not use:
             continue
         if use not in knowledge.conditions:
             given[asked.name] = fixed(asked, use)
         elif (value := _told(asked, use, facts, knowledge)) is not None:
             given[asked.name] = value
             sources[asked.name] = use
+        elif other:
+            given[asked.name] = fixed(asked, other)
         elif asked.usual is None:
             missing.append(use)
     return given, sources, tuple(missing)
