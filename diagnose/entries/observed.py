@@ -25,7 +25,6 @@ from diagnose.entries.shapes import (
     YesOrNo,
 )
 
-
 ELSE = ", else "  # in what a sum uses: a condition, and what is taken where it is not told
 
 
