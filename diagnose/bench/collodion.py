@@ -1,5 +1,7 @@
 """Collodion in use: what to put back or add to thin it, and how long it sets before the bath."""
 
+import math
+
 from diagnose.bench import vapour_pressure
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
 from diagnose.units import print_amount
@@ -61,12 +63,12 @@ def evaporated(volume: float, lost: float, ether_share: float) -> tuple[float, f
     ether_before, alcohol_before = whole * ether_share / 100, whole * (100 - ether_share) / 100
     faster = vapour_pressure.ether(ROOM_WARMTH) / vapour_pressure.ethanol(ROOM_WARMTH)
     # While moles leave in the ratio of amount times pressure, alcohol falls as the `faster`-th root of what ether falls to.
-    low, high = 0.0, 1.0
+    low, high = 0.0, min(lost, ether_before * (1 - 1e-12))
     for _ in range(60):
-        left = (low + high) / 2
-        kept = ether_before * left + alcohol_before * left ** (1 / faster)
-        low, high = (left, high) if kept < volume else (low, left)
-    return ether_before * (1 - high), lost - ether_before * (1 - high)
+        ether = (low + high) / 2
+        alcohol = -alcohol_before * math.expm1(math.log1p(-ether / ether_before) / faster)
+        low, high = (ether, high) if ether + alcohol < lost else (low, ether)
+    return low, lost - low
 
 
 def setting_time(known: float, known_temperature: float, temperature: float) -> float:

@@ -1,11 +1,12 @@
 """Fixer in use: how many plates it clears, and when it is spent."""
 
+from diagnose.bench.collodion_salts import COLLODION_PER_AREA
 from diagnose.bench.hypo import CRYSTALS
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
 
 SILVER = 107.868  # [g/mol]
 # Vogel's collodion, 0.092 mol/L, at 20 mL to a tenth of a square metre: an unexposed plate, nothing drained off [mol/cm²].
-HALIDE_PER_AREA = 0.0921 * 0.02 / 1000
+HALIDE_PER_AREA = 0.0921 * COLLODION_PER_AREA / 1000
 # Crystals in stock over what the halide binds (two to one). Clearing slows long before the bare sum is reached: judged.
 CAREFUL, FAIR, BARE = 40.0, 20.0, 10.0
 # Silver a litre of rapid fixer takes up [g/L]: from memory of what film work allows, least for lasting plates.
@@ -84,6 +85,10 @@ def _left(
 ) -> Worked:
     if bool(clearing_fresh) != bool(clearing_now):
         raise BenchError("one clearing time alone tells nothing; give both clearing_fresh and clearing_now, or neither")
+    if clearing_now and min(clearing_fresh, clearing_now) < 1:
+        raise BenchError(
+            "no plate clears in less than a second; give clearing times of 1 s or more, or 0 where not timed"
+        )
     if kind == "cyanide":
         return _cyanide(clearing_fresh, clearing_now)
     spent = bool(clearing_now) and clearing_now >= SPENT * clearing_fresh
@@ -95,21 +100,22 @@ def _left(
         Amount("plates_left_least", "at the least", least, "plates", "plates", never_over=True),
         Amount("plates_left_most", "at the most", most, "plates", "plates", never_over=True),
     ]
-    do = [
-        NOTE_FRESH,
-        "Fix for twice the time it takes to clear.",
-        "Used fixer holds silver: into its jar, not the drain.",
-    ]
     beware = ["Plates by count are a rough guide: collodion, what drains off and how full a picture is all shift them."]
     if clearing_now:
         amounts.append(Amount("slower", "clearing takes, against fresh", clearing_now / clearing_fresh, "times"))
-        amounts.append(Amount("fixing_time", "leave a plate in", 2 * clearing_now, "s", "clock"))
+        if not spent:
+            amounts.append(Amount("fixing_time", "leave a plate in", 2 * clearing_now, "s", "clock"))
         beware = [*_timing_doubts(clearing_fresh, clearing_now), *beware]
     if kind == "rapid":
         beware.append("Most rapid fixers are acid: keep them from any tray, drain or jar that has seen cyanide.")
         beware.append("Left in long, rapid fixer thins the picture.")
-    verdict = SPENT_WORDS if spent else NEAR_END if likely < 1 else NOT_SPENT
-    return Worked(tuple(amounts), (verdict, *do), tuple(beware), ("cyanide-and-acid",) if kind == "rapid" else ())
+    do: tuple[str, ...]
+    if spent:
+        do = (SPENT_WORDS, "Fix the last plates once more in the fresh, and wash them again.", NOTE_FRESH)
+    else:
+        do = (NEAR_END if likely < 1 else NOT_SPENT, NOTE_FRESH, "Fix for twice the time it takes to clear.")
+    do = (*do, "Used fixer holds silver: into its jar, not the drain.")
+    return Worked(tuple(amounts), do, tuple(beware), ("cyanide-and-acid",) if kind == "rapid" else ())
 
 
 def _cyanide(clearing_fresh: float, clearing_now: float) -> Worked:

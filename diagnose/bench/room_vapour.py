@@ -2,10 +2,11 @@
 
 from typing import NamedTuple
 
+from diagnose.bench.collodion_salts import COLLODION_PER_AREA
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
 
 MOLAR_VOLUME = 24.055  # of any gas at 20 °C and one atmosphere [L/mol]
-COLLODION_PER_AREA = 0.02  # Vogel: 20 mL to a tenth of a square metre, what drains off counted in [mL/cm²]
+LOW = 0.1  # judged: a heavy vapour may lie in so much of the room's height
 
 
 class Liquid(NamedTuple):
@@ -119,7 +120,15 @@ def _fill(room: float, plate: float, ether_share: float) -> Worked:
     )
     count = figures[0].value / (COLLODION_PER_AREA * plate * ether_share / 100)
     plates = Amount("plates", "plates poured to the quarter-hour limit", count, "plates", "plates", never_over=True)
-    amounts = (figures[0], plates, *figures[1:])
+    low = Amount(
+        "ether_lights_low",
+        "ether that can light, if it lies in the lowest tenth of the room",
+        LOW * ether_for(17_000, room),
+        "mL",
+        "cylinder",
+        never_over=True,
+    )
+    amounts = (figures[0], plates, low, *figures[1:])
     return Worked(
         amounts,
         (
