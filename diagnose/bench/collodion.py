@@ -6,17 +6,10 @@ from diagnose.bench import vapour_pressure
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
 from diagnose.units import print_amount
 
-# Millilitres of liquid hold this many millimoles at 20 °C: density over molar mass, ether 0.7135 / 74.123, ethanol 0.7893 / 46.069.
-ETHER_MOLES, ALCOHOL_MOLES = 9.626, 17.133
 ROOM_WARMTH = 20.0
-MOST_LOST = (
-    0.5  # of the solvents; beyond it the rest is a jelly, and the reckoning of what left is no longer worth much
-)
+MOST_LOST = 0.5  # of the solvents; beyond it the rest is a jelly
 BOOK_SECONDS, BOOK_WARMTH = 30.0, 15.56  # Humphrey: not over half a minute at 60 °F
-SHORTEST, LONGEST = (
-    0.7,
-    1.4,
-)  # judged: draught, make of cotton and thickness of the coat shift the time by about a third
+SHORTEST, LONGEST = 0.7, 1.4  # judged: draught, cotton and thickness of the coat shift the time by about a third
 
 
 def thinning(volume: float, share: float, ether_share: float) -> tuple[float, float]:
@@ -53,7 +46,7 @@ def evaporated(volume: float, lost: float, ether_share: float) -> tuple[float, f
 
     Holds: each leaves as fast as its own vapour presses at 20 °C (Raoult), the open face always stirred; the real
         mixture may differ a little. Cotton and salts take no room.
-    Source: judged, on the pressures of antoine-poling; densities ntp-ether and crc-handbook.
+    Source: judged, on the pressures of antoine-poling.
 
     >>> ether, alcohol = evaporated(180, 20, 50)
     >>> round(ether, 1), round(alcohol, 1)
