@@ -5,8 +5,10 @@
 
 import pytest
 
+from tests.bench.outside import vapours_and_fixers
+
 LEAST_VALUES = 60
-TOPICS = ()
+TOPICS = (vapours_and_fixers,)
 VALUES = [value for topic in TOPICS for value in topic.OUTSIDE]
 
 
