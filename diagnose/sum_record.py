@@ -166,4 +166,5 @@ def taken_records(taken: Iterable[tuple[Asked, float | str, str]]) -> list[Taken
             usual_because="" if told_by else asked.usual_because,
         )
         for asked, value, told_by in taken
+        if told_by or not asked.if_known
     ]

@@ -24,6 +24,7 @@ TOOLS: dict[str, tuple[str, tuple[Step, ...], str]] = {
     "syringe": ("mL", (Step(1, 0.01), Step(10, 0.1), Step(math.inf, 1)), "a syringe"),
     "cylinder": ("mL", (Step(100, 1), Step(500, 5), Step(math.inf, 10)), "a measuring cylinder"),
     "drops": ("drops", (Step(math.inf, 1),), "whole drops"),
+    "hydrometer": ("SG", (Step(math.inf, 0.001),), "a hydrometer"),
     "clock": ("s", (Step(60, 1), Step(300, 5), Step(math.inf, 30)), "a clock"),
     "plates": ("plates", (Step(math.inf, 1),), "whole plates"),
 }

@@ -28,6 +28,7 @@ class Asked:
         choices: answer -> its words
         usual: what is taken where nothing is said; None where it must be told
         usual_because: why that may be taken
+        if_known: it may simply be unknown; `usual` then only stands for that, and is not shown
     """
 
     name: str
@@ -37,6 +38,7 @@ class Asked:
     choices: Mapping[str, str] = field(default_factory=lambda: NO_CHOICES)
     usual: float | str | None = None
     usual_because: str = ""
+    if_known: bool = False
 
     def complaint(self, value: float | str) -> str:
         """What is wrong with a value, with what is accepted; "" if nothing is.
@@ -67,7 +69,7 @@ class Amount(NamedTuple):
         label: for people
         value: as worked out, not rounded [unit]
         unit: its unit; "" for a word in `label`
-        tool: what it is measured out or read with: "balance", "syringe", "cylinder", "drops", "clock", "" for a figure
+        tool: what it is measured out or read with: "balance", "syringe", "cylinder", "drops", "clock", "hydrometer", "plates", "" for a figure
             only looked at; decides how it is rounded
         never_over: rounded down, because more would do harm
     """

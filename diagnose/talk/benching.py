@@ -200,7 +200,8 @@ def result_screen(
     lines += [blocks.labelled("Doubt", line, "care") for line in worked.beware]
     lines.append(blocks.heading("Worked from"))
     for name, (value, told_by) in taken.items():
-        lines.append(blocks.bulleted(amounts.taken_line(sum_.asked(name), value, told_by)))
+        if told_by or not sum_.asked(name).if_known:
+            lines.append(blocks.bulleted(amounts.taken_line(sum_.asked(name), value, told_by)))
     lines.append(blocks.labelled("How", sum_.formula, "faint"))
     lines.append(blocks.labelled("Holds", sum_.holds, "faint"))
     lines.append(blocks.labelled("How well", sum_.accuracy, "faint"))

@@ -111,6 +111,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
                 asked, value, "told" if source in diagnosis.plate.conditions else "worked out" if source else ""
             )
             for asked, value, source in dose.taken
+            if source or not asked.if_known
         ]
         lines.append(item(f"from {'; '.join(taken)}", INDENT + 2, "faint"))
     if told == "whole":
@@ -302,6 +303,7 @@ def trace_screen(diagnosis: Diagnosis) -> RenderableType:
         taken = [
             amounts.taken_line(found.sum.asked(name), given, "told" if source else "")
             for name, (given, source) in found.taken.items()
+            if source or not found.sum.asked(name).if_known
         ]
         said = f"{found.sum.formula}; from {'; '.join(taken)}; {found.sum.accuracy} ({'; '.join(found.sum.sources)})"
         lines.append(item(said, INDENT + 2, "faint"))
