@@ -69,8 +69,8 @@ class Amount(NamedTuple):
         label: for people
         value: as worked out, not rounded [unit]
         unit: its unit; "" for a word in `label`
-        tool: what it is measured out or read with: "balance", "syringe", "cylinder", "drops", "clock", "hydrometer", "plates", "" for a figure
-            only looked at; decides how it is rounded
+        tool: what it is measured out or read with: "balance", "syringe", "cylinder", "drops", "clock", "hydrometer", "plates";
+            "" for a figure only looked at; decides how it is rounded
         never_over: rounded down, because more would do harm
     """
 
