@@ -5,8 +5,10 @@
 
 import pytest
 
+from tests.bench.outside import air, exposure
+
 LEAST_VALUES = 60
-TOPICS = ()
+TOPICS = (air, exposure)
 VALUES = [value for topic in TOPICS for value in topic.OUTSIDE]
 
 
