@@ -64,7 +64,7 @@ def humidity_ratio(temperature: float, humidity: float, pressure: float = SEA_LE
     Raises:
         BenchError: outside these ranges
 
-    Holds: air as an ideal gas; true air carries 0.4 to 0.5 % more.
+    Holds: air as an ideal gas; true air carries 0.4 to 0.6 % more.
     Source: ashrae_fundamentals ch. 1; psychrolib GetHumRatioFromRelHum.
 
     >>> round(humidity_ratio(25, 50), 6)   # PsychroLib: 0.009881

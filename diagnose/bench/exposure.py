@@ -157,7 +157,7 @@ SUMS: tuple[Sum, ...] = (
         work=_work,
         formula="seconds x (new stop / stop)² x speed / new speed / 2^(stops of light); with lag, time^power counts past 1 s",
         holds="exact for stop and speed; 1 to 60 s are the books' working times; lag is from memory",
-        accuracy="engraved stops are rounded by up to 0.08 stops each; the lag, if there is any, may add 0.5 stops by 10 s",
+        accuracy="engraved stops are rounded by up to 0.08 stops each; the lag, if there is any, adds up to 0.6 stops by 10 s",
         sources=("exact", "schriever1908 paras 913, 1020", "wilson1881 paras 151, 174", "from-memory"),
     ),
 )
