@@ -1,9 +1,31 @@
 """Every sum of the bench, by name."""
 
+from diagnose.bench import (
+    collodion,
+    collodion_salts,
+    cyanide_fume,
+    exposure,
+    fixer,
+    hypo,
+    lens,
+    light,
+    plate_speed,
+    room_vapour,
+    strips,
+    washing,
+    wet_bulb,
+    wet_window,
+)
 from diagnose.bench.sum import BenchError, Sum
 from diagnose.errors import near, printable
 
-MODULES: tuple[tuple[str, tuple[Sum, ...]], ...] = ()
+MODULES: tuple[tuple[str, tuple[Sum, ...]], ...] = (
+    ("Collodion", (*collodion.SUMS, *collodion_salts.SUMS)),
+    ("Weather and waiting", (*wet_window.SUMS, *wet_bulb.SUMS)),
+    ("Exposure", (*exposure.SUMS, *lens.SUMS, *light.SUMS, *plate_speed.SUMS, *strips.SUMS)),
+    ("Fixer and wash", (*hypo.SUMS, *fixer.SUMS, *washing.SUMS)),
+    ("Vapour and fire", (*room_vapour.SUMS, *cyanide_fume.SUMS)),
+)
 
 SUMS: dict[str, Sum] = {item.name: item for _, group in MODULES for item in group}
 
