@@ -5,8 +5,10 @@
 
 import pytest
 
+from tests.bench.outside import acids
+
 LEAST_VALUES = 60
-TOPICS = ()
+TOPICS = (acids,)
 VALUES = [value for topic in TOPICS for value in topic.OUTSIDE]
 
 
