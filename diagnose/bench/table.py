@@ -1,9 +1,12 @@
 """Every sum of the bench, by name."""
 
 from diagnose.bench import (
+    acetic_acid,
+    bath_acid,
     collodion,
     collodion_salts,
     cyanide_fume,
+    developer,
     exposure,
     fixer,
     hypo,
@@ -20,7 +23,9 @@ from diagnose.bench.sum import BenchError, Sum
 from diagnose.errors import near, printable
 
 MODULES: tuple[tuple[str, tuple[Sum, ...]], ...] = (
+    ("Acid", (*bath_acid.SUMS, *acetic_acid.SUMS)),
     ("Collodion", (*collodion.SUMS, *collodion_salts.SUMS)),
+    ("Developer", developer.SUMS),
     ("Weather and waiting", (*wet_window.SUMS, *wet_bulb.SUMS)),
     ("Exposure", (*exposure.SUMS, *lens.SUMS, *light.SUMS, *plate_speed.SUMS, *strips.SUMS)),
     ("Fixer and wash", (*hypo.SUMS, *fixer.SUMS, *washing.SUMS)),
