@@ -218,6 +218,7 @@ ACID_FOR_BATH = Sum(
             range=(0, 100),
             usual=0.0,
             usual_because="only wanted where the label gives percent",
+            if_known=True,
         ),
         Asked(
             name="used",

@@ -173,6 +173,7 @@ THIN_COLLODION = Sum(
             range=(0, 10_000),
             usual=0.0,
             usual_because="taken as nothing where a share to thin by is told",
+            if_known=True,
         ),
         Asked(
             name="share",
@@ -181,6 +182,7 @@ THIN_COLLODION = Sum(
             range=(0, 50),
             usual=0.0,
             usual_because="taken as nothing where a loss is told",
+            if_known=True,
         ),
     ),
     work=_thin,

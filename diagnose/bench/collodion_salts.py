@@ -171,6 +171,7 @@ def _ask(salt: Salt) -> Asked:
         range=(0, 60),
         usual=0.0,
         usual_because="not in the recipe unless told",
+        if_known=True,
     )
 
 

@@ -158,7 +158,7 @@ _PLATE = Asked(
 
 
 def _clearing(name: str, ask: str) -> Asked:
-    return Asked(name=name, ask=ask, unit="s", range=(0, 7200), usual=0.0, usual_because="not timed")
+    return Asked(name=name, ask=ask, unit="s", range=(0, 7200), usual=0.0, usual_because="not timed", if_known=True)
 
 
 FIXER_LEFT = Sum(
@@ -199,8 +199,8 @@ FIXER_LEFT = Sum(
             usual=0.0,
             usual_because="taken as fresh",
         ),
-        _clearing("clearing_fresh", "How long did a plate take to clear when it was fresh? 0 if not timed."),
-        _clearing("clearing_now", "How long does it take now? 0 if not timed."),
+        _clearing("clearing_fresh", "How long did a plate take to clear when it was fresh?"),
+        _clearing("clearing_now", "How long does it take now?"),
     ),
     work=_left,
     formula="hypo in moles / 2 / stock (40, 20, 10) / halide on a plate, less the plates cleared; spent at twice the clearing time",

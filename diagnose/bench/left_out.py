@@ -1,4 +1,4 @@
-"""Things a sum need not be told: they are asked with 0 for "not told"."""
+"""Things a sum need not be told: 0 stands for "not told" inside it."""
 
 from diagnose.bench.sum import Asked, BenchError
 from diagnose.units import print_amount
@@ -14,7 +14,9 @@ def maybe(name: str, ask: str, unit: str, most: float, because: str = "left out,
         most: the most that can be right [unit]
         because: why it may be left out
     """
-    return Asked(name=name, ask=f"{ask} (0: not told)?", unit=unit, range=(0.0, most), usual=0.0, usual_because=because)
+    return Asked(
+        name=name, ask=f"{ask}?", unit=unit, range=(0.0, most), usual=0.0, usual_because=because, if_known=True
+    )
 
 
 def told(name: str, value: float, least: float, unit: str) -> bool:

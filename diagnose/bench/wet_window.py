@@ -172,11 +172,12 @@ SUMS: tuple[Sum, ...] = (
             ),
             Asked(
                 name="air_speed",
-                ask="If you measured it: how fast does the air move (0: as the words above say)?",
+                ask="How fast does the air move, if you measured it?",
                 unit="m/s",
                 range=(0.0, STRONGEST_WIND),
                 usual=0.0,
                 usual_because="hardly anybody measures it",
+                if_known=True,
             ),
             Asked(
                 name="film",
@@ -203,11 +204,12 @@ SUMS: tuple[Sum, ...] = (
             ),
             Asked(
                 name="wait",
-                ask="How long was the wait from the bath to the developer (0: not told)?",
+                ask="How long was the wait from the bath to the developer?",
                 unit="min",
                 range=(0.0, 120.0),
                 usual=0.0,
                 usual_because="without it the minutes alone are given",
+                if_known=True,
             ),
         ),
         work=_work,

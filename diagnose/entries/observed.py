@@ -26,6 +26,7 @@ from diagnose.entries.shapes import (
 )
 
 ELSE = ", else "  # in what a sum uses: a condition, and what is taken where it is not told
+USUAL = "usual"  # after it: the sum's own usual value
 
 
 def conditions_in(uses: Mapping[str, str]) -> tuple[str, ...]:

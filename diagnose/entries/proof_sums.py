@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from diagnose.bench.sum import Asked, BenchError
 from diagnose.bench.table import SUMS, sum_called
-from diagnose.entries.observed import ELSE, Condition
+from diagnose.entries.observed import ELSE, USUAL, Condition
 from diagnose.entries.read import Draft
 from diagnose.errors import DiagnoseError, Problem, near
 from diagnose.units import UNITS, UnitError, accepted, convert, read_amount
@@ -46,6 +46,8 @@ def _uses(kind: str, name: str, field: str, called: str, uses: Mapping[str, str]
             )
             continue
         for part in use.split(ELSE, 1):
+            if part == USUAL and asks[given].usual is not None:
+                continue
             if fault := _fault(asks[given], part, draft):
                 yield Problem(*at, *fault)
     for item in asks.values():

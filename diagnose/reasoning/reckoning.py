@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from diagnose.bench.sum import Asked, BenchError, Sum
 from diagnose.entries.knowledge import Knowledge
-from diagnose.entries.observed import ELSE, Condition, conditions_in
+from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
@@ -69,7 +69,8 @@ def inputs(
 
     Args:
         sum_: from the bench
-        uses: input -> condition that tells it, with a fixed amount after ", else " for when it is not told; or only that
+        uses: input -> condition that tells it; after ", else " what is taken where it is not told, a fixed amount or "usual"
+            for the sum's own; or a fixed amount alone
         facts: the plate
         knowledge: units of the conditions
 
@@ -88,10 +89,10 @@ def inputs(
         elif (value := _told(asked, use, facts, knowledge)) is not None:
             given[asked.name] = value
             sources[asked.name] = use
-        elif other:
-            given[asked.name] = fixed(asked, other)
-        elif asked.usual is None:
+        elif not other:
             missing.append(use)
+        elif other != USUAL:
+            given[asked.name] = fixed(asked, other)
     return given, sources, tuple(missing)
 
 

@@ -136,7 +136,7 @@ def read_value(asked: Asked, text: str) -> float | str:
 
 
 def ask_missing(sum_: Sum, values: Values, look: Look, listen: Callable[[str], str]) -> None:
-    """Ask for everything that must be told and is not, one plain question each.
+    """Ask for everything that must be told and is not, one plain question each; what may be known too, if nothing was told.
 
     Args:
         sum_: which sum
@@ -147,20 +147,28 @@ def ask_missing(sum_: Sum, values: Values, look: Look, listen: Callable[[str], s
     Raises:
         BenchError: the input ended before everything was told
     """
-    for asked in sum_.missing(values):
+    nothing_told = not values
+    for asked in sum_.asks:
+        if asked.name in values or (asked.usual is not None and not (asked.if_known and nothing_told)):
+            continue
         look.show(Text(asked.ask, style="title"))
         if asked.choices:
             for number, words in enumerate(asked.choices.values(), start=1):
                 look.show(blocks.numbered(number, words))
         else:
-            look.show(Text(f"({accepted_in(asked)})", style="faint"))
+            skip = "; just Enter if not known" if asked.if_known else ""
+            look.show(Text(f"({accepted_in(asked)}{skip})", style="faint"))
         while asked.name not in values:
             try:
                 typed = listen(look.prompt).strip()
             except EOFError:
+                if asked.if_known:
+                    return
                 raise BenchError(f"{sum_.name} wants {asked.name}: {asked.ask} Write {asked.name}=...") from None
             if typed.casefold() == "q":
                 raise BenchError("left; nothing was worked out")
+            if asked.if_known and typed in {"", "?"}:
+                break
             try:
                 bare = None if asked.choices else as_amount(typed, asked.unit)
                 values[asked.name] = read_value(asked, bare or typed)
