@@ -27,7 +27,7 @@ def iodide_held(strength: float) -> float:
         BenchError: outside 0 to 340 g/L
 
     Holds: fitted through two measured strengths, 109 and 340 g/L; below 109 g/L it is carried on. To 30 %.
-    Source: cassell1911 silver iodide, iodide_dissertation image 72; the line between them is judged.
+    Source: jones1911 silver iodide, iodide_dissertation image 72; the line between them is judged.
 
     >>> iodide_held(108.8)
     0.53
@@ -178,7 +178,7 @@ def _thin(volume: float, strength: float, water: float) -> Worked:
 
 
 HOLDS = "measured at 109 and 340 g/L silver nitrate, carried on below; warmth, alcohol and bromide not counted"
-SOURCES = ("cassell1911 silver iodide", "iodide_dissertation image 72", "iupac-weights", "judged")
+SOURCES = ("jones1911 silver iodide", "iodide_dissertation image 72", "iupac-weights", "judged")
 TO_ADD = Sum(
     name="iodide-to-add",
     title="How much iodide a new silver bath wants",

@@ -5,7 +5,7 @@ from diagnose.bench.silver_density import DENSITIES, PERCENTS, density_at_20, pe
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
 
 WATER = DENSITIES[0]  # g/mL at 20 °C
-SOURCES = ("crc102 silver nitrate", "exact")
+SOURCES = ("crc-handbook silver nitrate", "exact")
 
 
 def new_bath(volume: float, wanted: float) -> tuple[float, float]:
@@ -22,7 +22,7 @@ def new_bath(volume: float, wanted: float) -> tuple[float, float]:
         BenchError: stronger than the table goes
 
     Holds: up to 590 g/L.
-    Source: crc102, exact.
+    Source: crc-handbook, exact.
 
     >>> silver, water = new_bath(1000, 90)
     >>> silver, round(water)
@@ -45,9 +45,9 @@ def mixed_strength(silver: float, water: float) -> float:
         BenchError: nothing to mix, or stronger than the table goes
 
     Holds: up to 40 % by weight.
-    Source: crc102.
+    Source: crc-handbook.
 
-    >>> round(mixed_strength(10, 90 / 0.998207), 1)   # crc102: 10 % by weight
+    >>> round(mixed_strength(10, 90 / 0.998207), 1)   # crc-handbook: 10 % by weight
     108.8
     """
     if not (silver >= 0 and water > 0):
@@ -76,7 +76,7 @@ def stock_to_add(volume: float, strength: float, wanted: float, stock: float) ->
         BenchError: wanted weaker than it is, or not below the stock, or outside the table
 
     Holds: up to 590 g/L.
-    Source: crc102, exact.
+    Source: crc-handbook, exact.
 
     >>> stock, after = stock_to_add(1000, 70, 90, 300)
     >>> round(stock, 1), round(after)

@@ -123,7 +123,7 @@ SPIRIT_SUM = Sum(
     formula="6 mL alcohol for each 1000 cm² of plate (3 to 10); share = 1 - e^(-alcohol / volume), which lightens the bath's water",
     holds=IN_USE + "; covered bath, since it was new or last freed from spirit; up to 30 % alcohol, ether not counted",
     accuracy="the alcohol half to twice the figure; about 1.8 g/L low for each 1 %, itself to a tenth",
-    sources=("vogel_lehrbuch p. 285", "usp29 alcoholometric table", "crc102 silver nitrate", "judged"),
+    sources=("vogel_lehrbuch p. 285", "usp29 alcoholometric table", "crc-handbook silver nitrate", "judged"),
     cautions=("silver-nitrate", "ether-and-alcohol", "ammonia-and-silver"),
 )
 CARRIED_SUM = Sum(

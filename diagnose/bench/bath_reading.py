@@ -119,7 +119,7 @@ BY_GRAVITY = Sum(
     formula="reading -> density at the bath's warmth -> strength by a table of densities, shifted from 20 °C",
     holds=HOLDS,
     accuracy="about 1 g/L at 20 °C, 1.5 g/L at 10 or 30 °C, alcohol not counted",
-    sources=("crc102 silver nitrate", "robinson_abney1881 pp. 22-24", "from-memory", "judged"),
+    sources=("crc-handbook silver nitrate", "robinson_abney1881 pp. 22-24", "from-memory", "judged"),
     cautions=("silver-nitrate",),
 )
 BY_MARKS = Sum(
@@ -140,7 +140,7 @@ BY_MARKS = Sum(
     holds=HOLDS + "; and as far as the maker's marks are right",
     accuracy="about 1.5 g/L at 20 °C for a true instrument; old ones mix US and imperial ounces, 4 % apart",
     sources=(
-        "crc102 silver nitrate",
+        "crc-handbook silver nitrate",
         "robinson_abney1881 pp. 22-24",
         "schriever1908 para 892",
         "from-memory",
@@ -161,7 +161,7 @@ BY_PERCENT = Sum(
     holds=HOLDS
     + "; old books often mean grams in 100 mL by percent: then give it to bath-strength-marked, times ten, in g/L",
     accuracy="about 2 g/L at 20 °C",
-    sources=("crc102 silver nitrate", "from-memory", "judged"),
+    sources=("crc-handbook silver nitrate", "from-memory", "judged"),
     cautions=("silver-nitrate",),
 )
 BY_DEGREES = Sum(
@@ -197,7 +197,7 @@ BY_DEGREES = Sum(
     sources=(
         "towler1864_hydrometers ch. XLVII",
         "household1881_gravity specific gravity",
-        "crc102 silver nitrate",
+        "crc-handbook silver nitrate",
         "from-memory",
         "judged",
     ),

@@ -10,7 +10,7 @@ STRENGTH = Asked(name="strength", ask="How strong is it now, at 20 °C?", unit="
 WANTED = Asked(name="wanted", ask="How strong is it to be?", unit="g/L", range=(5, 300))
 NOTHING = 0.005  # g: less than a balance shows
 STRONG = 130.0  # g/L: stronger than any bath of the books by a tenth; judged
-SOURCES = ("crc102 silver nitrate", "exact")
+SOURCES = ("crc-handbook silver nitrate", "exact")
 TRY = "Stir, let it stand an hour, filter, read the hydrometer and try a plate; then the other half, if plates still ask for it."
 READING = "It is as right as the strength you gave: a bath that smells of spirit reads too low, see bath-spirit."
 
@@ -30,7 +30,7 @@ def silver_to_add(volume: float, strength: float, wanted: float) -> tuple[float,
         BenchError: wanted weaker than it is, or outside the table
 
     Holds: up to 590 g/L; the salt's own room is counted, so it is a little more than volume times difference.
-    Source: crc102, exact.
+    Source: crc-handbook, exact.
 
     >>> silver, after = silver_to_add(1000, 70, 90)
     >>> round(silver, 1), round(after)
@@ -59,7 +59,7 @@ def water_to_add(volume: float, strength: float, wanted: float) -> tuple[float, 
         BenchError: wanted stronger than it is, or outside the table
 
     Holds: up to 590 g/L.
-    Source: crc102, exact; robinson_abney1881 p. 24.
+    Source: crc-handbook, exact; robinson_abney1881 p. 24.
 
     >>> water, after = water_to_add(1000, 110, 90)
     >>> round(water), round(after)
@@ -91,7 +91,7 @@ def restore(volume: float, strength: float, wanted_volume: float, wanted: float)
         BenchError: it holds more silver or more water already, or a strength is outside the table
 
     Holds: up to 590 g/L.
-    Source: crc102, exact.
+    Source: crc-handbook, exact.
 
     >>> silver, water = restore(900, 75, 1000, 90)
     >>> round(silver, 1), round(water)
@@ -186,7 +186,7 @@ THIN = Sum(
     formula="volume after = volume × strength / wanted; water = weight after less weight before",
     holds="bath and readings at 20 °C, silver nitrate and water",
     accuracy="0.2 % of the water besides the doubt of the strength itself",
-    sources=(*SOURCES, "robinson_abney1881 p. 24", "cassell1911 silver iodide", "judged"),
+    sources=(*SOURCES, "robinson_abney1881 p. 24", "jones1911 silver iodide", "judged"),
     cautions=("silver-nitrate", "silver-waste"),
 )
 RESTORE = Sum(

@@ -68,7 +68,7 @@ def reading_with_spirit(strength: float, spirit: float) -> float:
         BenchError: more than 30 % alcohol, or so light that it reads less than water
 
     Holds: 0 to 30 %; as if alcohol lightened the bath's water as it lightens plain water. Never tried on a bath here.
-    Source: usp29 and crc102; that the two may be put together is judged.
+    Source: usp29 and crc-handbook; that the two may be put together is judged.
 
     >>> round(reading_with_spirit(90, 5), 1)
     81.3

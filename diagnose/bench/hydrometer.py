@@ -35,9 +35,9 @@ def true_strength(gravity: float, temperature: float, made_for: float = 15.56) -
         BenchError: no silver bath has this gravity, or a warmth is outside 0 to 40 °C
 
     Holds: silver nitrate and water alone, 10 to 35 °C. Alcohol makes it read low, other salts high.
-    Source: crc102, from-memory for the glass, judged for the warmth of the salt.
+    Source: crc-handbook, from-memory for the glass, judged for the warmth of the salt.
 
-    >>> round(true_strength(1.0882 / 0.998207, 20, made_for=20), 1)   # crc102: 10 % by weight
+    >>> round(true_strength(1.0882 / 0.998207, 20, made_for=20), 1)   # crc-handbook: 10 % by weight
     108.8
     """
     return strength_by_density(gravity * water_density(made_for), temperature, made_for)
@@ -109,7 +109,7 @@ def strength_by_percent(percent: float, temperature: float, made_for: float = 20
     Holds: as `true_strength`.
     Source: as `true_strength`.
 
-    >>> round(strength_by_percent(8, 20), 1)   # crc102: 1.0690 g/mL
+    >>> round(strength_by_percent(8, 20), 1)   # crc-handbook: 1.0690 g/mL
     85.5
     """
     if not PERCENTS[0] <= percent <= PERCENTS[-1]:

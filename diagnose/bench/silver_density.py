@@ -8,7 +8,7 @@ from diagnose.bench.sum import BenchError
 from diagnose.bench.water_density import water_density
 
 NITRATE_MASS = 169.872  # g/mol, silver nitrate
-# Silver nitrate in water [% by weight, g/mL at 20 °C]: crc102, with pure water (0 %) put in front.
+# Silver nitrate in water [% by weight, g/mL at 20 °C]: crc-handbook, with pure water (0 %) put in front.
 TABLE = (
     *((0.0, 0.998207), (0.5, 1.0027), (1.0, 1.0070), (2.0, 1.0154), (3.0, 1.0239), (4.0, 1.0327), (5.0, 1.0417)),
     *((6.0, 1.0506), (7.0, 1.0597), (8.0, 1.0690), (9.0, 1.0785), (10.0, 1.0882), (12.0, 1.1079), (14.0, 1.1284)),
@@ -39,7 +39,7 @@ def strength_at_20(density: float) -> float:
         BenchError: lighter than water, or heavier than the strongest solution of the table
 
     Holds: silver nitrate and water alone, 0 to 590 g/L; to 0.1 g/L between the rows, the rows themselves to 0.4 g/L.
-    Source: crc102.
+    Source: crc-handbook.
 
     >>> round(strength_at_20(1.0882), 1)   # 10 % by weight
     108.8
@@ -60,7 +60,7 @@ def density_at_20(strength: float) -> float:
         BenchError: stronger than the table goes
 
     Holds: as `strength_at_20`, of which it is the way back.
-    Source: crc102.
+    Source: crc-handbook.
 
     >>> round(density_at_20(108.82), 4)
     1.0882
@@ -83,7 +83,7 @@ def strength_at(density: float, temperature: float, swelling: float = SWELLING) 
         BenchError: no bath of silver nitrate and water has this density, or the warmth is outside 0 to 40 °C
 
     Holds: 10 to 35 °C; away from 20 °C the swelling of the salt is taken from other nitrates, see `warmth_doubt`.
-    Source: crc102 at 20 °C, judged for the warmth.
+    Source: crc-handbook at 20 °C, judged for the warmth.
     """
     densities = _densities(temperature, swelling)
     if not densities[0] - ROUNDING <= density <= densities[-1] + ROUNDING:
@@ -109,7 +109,7 @@ def density_at(strength: float, temperature: float, swelling: float = SWELLING) 
         BenchError: stronger than the table goes, or the warmth is outside 0 to 40 °C
 
     Holds: as `strength_at`, of which it is the way back.
-    Source: crc102 at 20 °C, judged for the warmth.
+    Source: crc-handbook at 20 °C, judged for the warmth.
     """
     if not 0 <= strength <= STRONGEST:
         raise BenchError(
@@ -155,7 +155,7 @@ def percent_by_weight(strength: float) -> float:
         BenchError: stronger than the table goes
 
     Holds: 0 to 590 g/L.
-    Source: crc102.
+    Source: crc-handbook.
 
     >>> round(percent_by_weight(108.82), 2)
     10.0
@@ -176,7 +176,7 @@ def water_in(strength: float) -> float:
         BenchError: stronger than the table goes
 
     Holds: 0 to 590 g/L.
-    Source: crc102.
+    Source: crc-handbook.
 
     >>> round(water_in(108.82), 3)   # 90 % of 1.0882
     0.979
