@@ -3,6 +3,12 @@
 from diagnose.bench import (
     acetic_acid,
     bath_acid,
+    bath_iodide,
+    bath_making,
+    bath_plates,
+    bath_reading,
+    bath_strength,
+    bath_weighed,
     collodion,
     collodion_salts,
     cyanide_fume,
@@ -23,6 +29,10 @@ from diagnose.bench.sum import BenchError, Sum
 from diagnose.errors import near, printable
 
 MODULES: tuple[tuple[str, tuple[Sum, ...]], ...] = (
+    ("Silver bath: how strong it is", (*bath_reading.SUMS, *bath_weighed.SUMS)),
+    ("Silver bath: stronger, weaker, new", (*bath_strength.SUMS, *bath_making.SUMS)),
+    ("Silver bath: what plates do to it", bath_plates.SUMS),
+    ("Silver bath: iodide", bath_iodide.SUMS),
     ("Acid", (*bath_acid.SUMS, *acetic_acid.SUMS)),
     ("Collodion", (*collodion.SUMS, *collodion_salts.SUMS)),
     ("Developer", developer.SUMS),

@@ -161,16 +161,16 @@ OUTSIDE = (
     ),
     Outside(
         "silver iodide held by a 10 % bath, g/L",
-        "Cassell's Cyclopaedia of Photography 1911, silver iodide (our line is drawn through it)",
+        "Cassell's Cyclopaedia of Photography 1911, silver iodide (our line goes through it)",
         0.53,
-        0.03,
+        0.001,
         lambda: bath_iodide.iodide_held(108.8),
     ),
     Outside(
         "silver iodide held by 2 N silver nitrate, g/L",
-        "dissertation on silver nitrate and silver iodide, image 72 (near 100 °C, at 25 °C much the same; our line is drawn through it)",
+        "dissertation on silver nitrate and silver iodide, image 72 (100 °C, much the same at 25; our line goes through it)",
         11.5,
-        1.7,
+        0.1,
         lambda: bath_iodide.iodide_held(2 * NITRATE_MASS),
     ),
     Outside(
