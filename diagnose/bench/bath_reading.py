@@ -1,25 +1,12 @@
 """The sums that turn a reading of the hydrometer into the strength of the silver bath."""
 
-from diagnose.bench.hydrometer import (
-    SIXTY_FAHRENHEIT,
-    TOWLER_MADE_FOR,
-    gravity_of_towler,
-    gravity_of_us_baume,
-    marked_strength,
-    strength_by_density,
-    strength_by_percent,
-    true_strength,
-)
+from diagnose.bench.hydrometer import SIXTY_FAHRENHEIT, marked_strength, strength_by_density, true_strength
 from diagnose.bench.silver_density import TRUSTED_WARMTHS, percent_by_weight, warmth_doubt
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
 
 TABLE_DOUBT = 0.4  # g/L: the table's rows against each other
 HALF_THOUSANDTH = 0.6  # g/L: the reading of a specific gravity to half a thousandth
 HALF_MARK = 1.0  # g/L: the reading of an argentometer
-EIGHTH_DEGREE = 1.1  # g/L: the reading of a degree Baumé to the nearer quarter
-PARTS = {"none": 0.0, "quarter": 0.25, "half": 0.5, "three-quarters": 0.75}
-DEGREES = range(1, 17)  # from 1 on, so that an answer picked by its number is the degree of that number
-TENTH_PERCENT = 1.2  # g/L
 
 WARMTH = Asked(name="temperature", ask="How warm is the bath?", unit="°C", range=(2, 40))
 MADE_FOR = Asked(
@@ -42,14 +29,22 @@ SPIRIT = (
 SALTS = "What the collodion salts leave behind makes it read a little high, and so does any other dissolved salt."
 
 
-def _read(strength: float, unminded: float, temperature: float, reading_doubt: float) -> Worked:
-    """The answer of every sum here.
+def read_off(strength: float, unminded: float, temperature: float, reading_doubt: float) -> Worked:
+    """The answer of every sum that reads a hydrometer.
 
     Args:
         strength: brought to 20 °C [g/L]
         unminded: the strength had nobody minded the warmth [g/L]
         temperature: of the bath [°C]
         reading_doubt: what the reading alone leaves open, either way [g/L]
+
+    Returns:
+        strength with its doubt [g/L], by weight [%], and what would falsify it
+
+    Raises:
+        BenchError: stronger than the table goes, or the warmth is outside 0 to 40 °C
+
+    Source: as `hydrometer.true_strength`; the doubts are judged.
     """
     warmth = warmth_doubt(strength, temperature)
     amounts = (
@@ -74,27 +69,14 @@ def _read(strength: float, unminded: float, temperature: float, reading_doubt: f
 
 def _by_gravity(reading: float, temperature: float, scale: str, made_for: float) -> Worked:
     work = true_strength if scale == "gravity" else strength_by_density
-    return _read(work(reading, temperature, made_for), work(reading, made_for, made_for), temperature, HALF_THOUSANDTH)
+    return read_off(
+        work(reading, temperature, made_for), work(reading, made_for, made_for), temperature, HALF_THOUSANDTH
+    )
 
 
 def _by_marks(marked: float, temperature: float, made_for: float) -> Worked:
     unminded = marked_strength(marked, made_for, made_for)
-    return _read(marked_strength(marked, temperature, made_for), unminded, temperature, HALF_MARK)
-
-
-def _by_percent(marked: float, temperature: float, made_for: float) -> Worked:
-    unminded = strength_by_percent(marked, made_for, made_for)
-    return _read(strength_by_percent(marked, temperature, made_for), unminded, temperature, TENTH_PERCENT)
-
-
-def _by_degrees(degrees: str, part: str, scale: str, temperature: float) -> Worked:
-    read = float(degrees) + PARTS[part]
-    if scale == "towler":
-        gravity, made_for = gravity_of_towler(read), TOWLER_MADE_FOR
-    else:
-        gravity, made_for = gravity_of_us_baume(read), SIXTY_FAHRENHEIT
-    unminded = true_strength(gravity, made_for, made_for)
-    return _read(true_strength(gravity, temperature, made_for), unminded, temperature, EIGHTH_DEGREE)
+    return read_off(marked_strength(marked, temperature, made_for), unminded, temperature, HALF_MARK)
 
 
 BY_GRAVITY = Sum(
@@ -148,59 +130,4 @@ BY_MARKS = Sum(
     ),
     cautions=("silver-nitrate",),
 )
-BY_PERCENT = Sum(
-    name="bath-strength-percent",
-    title="How strong the silver bath is, by a meter marked in percent by weight",
-    asks=(
-        Asked(name="marked", ask="What percent by weight does the meter read?", unit="%", range=(0, 39)),
-        WARMTH,
-        MADE_FOR,
-    ),
-    work=_by_percent,
-    formula="percent -> density it stands for at the warmth it was made for -> strength by density at the bath's warmth",
-    holds=HOLDS
-    + "; old books often mean grams in 100 mL by percent: then give it to bath-strength-marked, times ten, in g/L",
-    accuracy="about 2 g/L at 20 °C",
-    sources=("crc-handbook silver nitrate", "from-memory", "judged"),
-    cautions=("silver-nitrate",),
-)
-BY_DEGREES = Sum(
-    name="bath-strength-baume",
-    title="How strong the silver bath is, by degrees Baumé",
-    asks=(
-        Asked(
-            name="degrees",
-            ask="How many whole degrees does it read?",
-            choices={f"{whole}": f"{whole} degrees" for whole in DEGREES},
-        ),
-        Asked(
-            name="part",
-            ask="And what part of a degree?",
-            choices={"none": "none", "quarter": "a quarter", "half": "a half", "three-quarters": "three quarters"},
-            usual="none",
-            usual_because="only whole degrees were told",
-        ),
-        Asked(
-            name="scale",
-            ask="Which degrees: what is specific gravity 1.070 on it?",
-            choices={
-                "towler": "10 degrees: old American scale, made for 62 °F",
-                "us": "9.5 degrees: later American scale (145), made for 60 °F",
-            },
-        ),
-        WARMTH,
-    ),
-    work=_by_degrees,
-    formula="degrees -> specific gravity by Towler's table, or 145 / (145 - degrees); then as bath-strength",
-    holds=HOLDS + "; 1 to 16 degrees",
-    accuracy="about 1.5 g/L at 20 °C when read to a quarter of a degree; the two scales are 5 g/L apart at 10 degrees",
-    sources=(
-        "towler1864_hydrometers ch. XLVII",
-        "household1881_gravity specific gravity",
-        "crc-handbook silver nitrate",
-        "from-memory",
-        "judged",
-    ),
-    cautions=("silver-nitrate",),
-)
-SUMS: tuple[Sum, ...] = (BY_GRAVITY, BY_MARKS, BY_PERCENT, BY_DEGREES)
+SUMS: tuple[Sum, ...] = (BY_GRAVITY, BY_MARKS)

@@ -7,6 +7,7 @@ from diagnose.bench import (
     bath_making,
     bath_plates,
     bath_reading,
+    bath_scales,
     bath_strength,
     bath_weighed,
     collodion,
@@ -29,7 +30,7 @@ from diagnose.bench.sum import BenchError, Sum
 from diagnose.errors import near, printable
 
 MODULES: tuple[tuple[str, tuple[Sum, ...]], ...] = (
-    ("Silver bath: how strong it is", (*bath_reading.SUMS, *bath_weighed.SUMS)),
+    ("Silver bath: how strong it is", (*bath_reading.SUMS, *bath_scales.SUMS, *bath_weighed.SUMS)),
     ("Silver bath: stronger, weaker, new", (*bath_strength.SUMS, *bath_making.SUMS)),
     ("Silver bath: what plates do to it", bath_plates.SUMS),
     ("Silver bath: iodide", bath_iodide.SUMS),

@@ -5,6 +5,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from diagnose.bench import bath_making as making
+from diagnose.bench import bath_mending as mending
+from diagnose.bench import bath_mixing as mixing
 from diagnose.bench import bath_strength as sums
 from diagnose.bench.bath_weighed import WEIGHED, strength_from_chloride
 from diagnose.bench.silver_density import density_at_20
@@ -18,7 +20,7 @@ def mixed(volume, strength, silver, water):
     """Strength and volume of a bath after silver [g] and water [mL] went in, by weight alone: a way of its own."""
     salt = volume * strength / 1000 + silver
     liquid = volume * density_at_20(strength) - volume * strength / 1000 + water * density_at_20(0)
-    after = making.mixed_strength(salt, liquid / density_at_20(0))
+    after = mixing.mixed_strength(salt, liquid / density_at_20(0))
     return after, (salt + liquid) / density_at_20(after)
 
 
@@ -34,25 +36,25 @@ def mixed(volume, strength, silver, water):
     ],
 )
 def test_silver_worked_out_before(told, silver, after):
-    assert sums.silver_to_add(*told) == pytest.approx((silver, after), abs=0.02)
+    assert mending.silver_to_add(*told) == pytest.approx((silver, after), abs=0.02)
 
 
 @pytest.mark.parametrize(
     ("told", "water", "after"), [((1000, 110, 90), 222.3, 1222.2), ((2000, 120, 100), 400.3, 2400)]
 )
 def test_water_worked_out_before(told, water, after):
-    assert sums.water_to_add(*told) == pytest.approx((water, after), abs=0.1)
+    assert mending.water_to_add(*told) == pytest.approx((water, after), abs=0.1)
 
 
 @pytest.mark.parametrize(("told", "silver"), [((900, 75, 1000, 90), 22.5), ((1800, 82, 2000, 90), 32.4)])
 def test_restoring_worked_out_before(told, silver):
-    assert sums.restore(*told)[0] == pytest.approx(silver, abs=1e-6)
+    assert mending.restore(*told)[0] == pytest.approx(silver, abs=1e-6)
 
 
 @given(VOLUMES, STRENGTHS, STRENGTHS)
 def test_silver_put_in_gives_the_strength_wanted(volume, strength, wanted):
     strength, wanted = sorted((strength, wanted))
-    silver, after = sums.silver_to_add(volume, strength, wanted)
+    silver, after = mending.silver_to_add(volume, strength, wanted)
     assert silver >= volume * (wanted - strength) / 1000 - 1e-6
     assert mixed(volume, strength, silver, 0) == pytest.approx((wanted, after), rel=0.001)
 
@@ -60,7 +62,7 @@ def test_silver_put_in_gives_the_strength_wanted(volume, strength, wanted):
 @given(VOLUMES, STRENGTHS, STRENGTHS)
 def test_water_put_in_gives_the_strength_wanted(volume, strength, wanted):
     wanted, strength = sorted((strength, wanted))
-    water, after = sums.water_to_add(volume, strength, wanted)
+    water, after = mending.water_to_add(volume, strength, wanted)
     assert water >= 0
     assert mixed(volume, strength, 0, water) == pytest.approx((wanted, after), rel=0.001)
 
@@ -68,7 +70,7 @@ def test_water_put_in_gives_the_strength_wanted(volume, strength, wanted):
 @given(VOLUMES, STRENGTHS, st.floats(1.05, 3), STRENGTHS)
 def test_restored_it_has_volume_and_strength(volume, strength, more, wanted):
     assume(wanted >= strength)
-    silver, water = sums.restore(volume, strength, volume * more, wanted)
+    silver, water = mending.restore(volume, strength, volume * more, wanted)
     assert silver >= 0
     assert water >= 0
     assert mixed(volume, strength, silver, water) == pytest.approx((wanted, volume * more), rel=0.001)
@@ -78,7 +80,7 @@ def test_restored_it_has_volume_and_strength(volume, strength, more, wanted):
 def test_stock_put_in_gives_the_strength_wanted(volume, strength, wanted, more):
     strength, wanted = sorted((strength, wanted))
     stock = wanted + more
-    amount, after = making.stock_to_add(volume, strength, wanted, stock)
+    amount, after = mixing.stock_to_add(volume, strength, wanted, stock)
     assert amount >= -1e-9
     assert volume * strength + amount * stock == pytest.approx(after * wanted, rel=1e-3)
     assert after == pytest.approx(volume + amount, rel=0.005)
@@ -87,22 +89,22 @@ def test_stock_put_in_gives_the_strength_wanted(volume, strength, wanted, more):
 @given(VOLUMES, st.floats(20, 250), st.floats(1, 100))
 def test_thinned_and_strengthened_again_it_is_as_before(volume, strength, less):
     wanted = max(5, strength - less)
-    _, thin = sums.water_to_add(volume, strength, wanted)
-    silver, after = sums.silver_to_add(thin, wanted, strength)
+    _, thin = mending.water_to_add(volume, strength, wanted)
+    silver, after = mending.silver_to_add(thin, wanted, strength)
     assert (after * strength - silver * 1000) / thin == pytest.approx(wanted, abs=1e-6)
     assert mixed(thin, wanted, silver, 0)[0] == pytest.approx(strength, abs=0.3)
 
 
 @given(st.floats(10, 20_000), st.floats(5, 300))
 def test_a_new_bath_has_the_strength_it_was_made_for(volume, wanted):
-    silver, water = making.new_bath(volume, wanted)
-    assert making.mixed_strength(silver, water) == pytest.approx(wanted, rel=0.001)
+    silver, water = mixing.new_bath(volume, wanted)
+    assert mixing.mixed_strength(silver, water) == pytest.approx(wanted, rel=0.001)
 
 
 def test_grains_to_the_ounce_of_water_are_weaker_than_to_the_ounce_of_solution():
     grains, ounce = 0.06479891, 28.4130625
-    assert making.mixed_strength(240 * grains, 8 * ounce) == pytest.approx(67.65, abs=0.2)  # an old English recipe
-    assert making.mixed_strength(240 * grains, 8 * ounce) < 1000 * 240 * grains / (8 * ounce)
+    assert mixing.mixed_strength(240 * grains, 8 * ounce) == pytest.approx(67.65, abs=0.2)  # an old English recipe
+    assert mixing.mixed_strength(240 * grains, 8 * ounce) < 1000 * 240 * grains / (8 * ounce)
 
 
 @given(st.floats(1, 300), st.floats(1, 100))
@@ -134,11 +136,11 @@ def test_what_does_not_go_together_is_refused_with_what_to_do(sum_, told, words)
 @pytest.mark.parametrize(
     "work",
     [
-        lambda: sums.water_to_add(100, 0, 0),
-        lambda: making.mixed_strength(-1, 10),
-        lambda: making.mixed_strength(1, 0),
+        lambda: mending.water_to_add(100, 0, 0),
+        lambda: mixing.mixed_strength(-1, 10),
+        lambda: mixing.mixed_strength(1, 0),
         lambda: strength_from_chloride(1, 0),
-        lambda: sums.silver_to_add(100, 100, 700),
+        lambda: mending.silver_to_add(100, 100, 700),
     ],
 )
 def test_the_plain_functions_refuse_too(work):

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.bench import bath_reading as sums
-from diagnose.bench import hydrometer
+from diagnose.bench import bath_scales, baume, hydrometer
 from diagnose.bench.silver_density import density_at
 from diagnose.bench.sum import BenchError
 from diagnose.bench.water_density import water_density
@@ -75,18 +75,18 @@ def test_warmth_is_worth_about_four_tenths_of_a_gram_for_a_degree():
 
 @given(st.floats(2, 16), st.floats(0.1, 4))
 def test_more_degrees_more_weight_and_the_two_scales_differ(degrees, more):
-    for scale in (hydrometer.gravity_of_towler, hydrometer.gravity_of_us_baume):
+    for scale in (baume.gravity_of_towler, baume.gravity_of_us_baume):
         assert scale(degrees + more) > scale(degrees)
-    assert hydrometer.gravity_of_us_baume(degrees) > hydrometer.gravity_of_towler(degrees)
+    assert baume.gravity_of_us_baume(degrees) > baume.gravity_of_towler(degrees)
 
 
 @pytest.mark.parametrize(
     "work",
     [
-        lambda: hydrometer.gravity_of_towler(21),
-        lambda: hydrometer.gravity_of_towler(-1),
-        lambda: hydrometer.gravity_of_us_baume(-1),
-        lambda: hydrometer.gravity_of_us_baume(145),
+        lambda: baume.gravity_of_towler(21),
+        lambda: baume.gravity_of_towler(-1),
+        lambda: baume.gravity_of_us_baume(-1),
+        lambda: baume.gravity_of_us_baume(145),
         lambda: hydrometer.strength_by_percent(41, 20),
         lambda: hydrometer.strength_by_percent(-1, 20),
         lambda: hydrometer.true_strength(0.99, 20),
@@ -132,11 +132,11 @@ def test_doubt_is_least_at_20():
 
 def test_degrees_of_two_scales():
     """An answer may be picked by its number, so each degree must stand at its own place."""
-    assert [int(choice) for choice in sums.BY_DEGREES.asked("degrees").choices] == list(range(1, 17))
-    old = sums.BY_DEGREES.reckon({"degrees": "10", "scale": "towler", "temperature": 18}).value("strength")
-    later = sums.BY_DEGREES.reckon({"degrees": "10", "scale": "us", "temperature": 18}).value("strength")
+    assert [int(choice) for choice in bath_scales.BY_DEGREES.asked("degrees").choices] == list(range(1, 17))
+    old = bath_scales.BY_DEGREES.reckon({"degrees": "10", "scale": "towler", "temperature": 18}).value("strength")
+    later = bath_scales.BY_DEGREES.reckon({"degrees": "10", "scale": "us", "temperature": 18}).value("strength")
     assert later - old == pytest.approx(5, abs=0.5)
-    assert sums.BY_DEGREES.reckon({"degrees": "9", "part": "half", "scale": "us", "temperature": 18}).value(
+    assert bath_scales.BY_DEGREES.reckon({"degrees": "9", "part": "half", "scale": "us", "temperature": 18}).value(
         "strength"
     ) == pytest.approx(old, abs=1)
 
@@ -145,7 +145,7 @@ def test_degrees_of_two_scales():
 def test_percent_rises_with_the_reading_or_is_refused(marked, temperature):
     told = {"marked": marked, "temperature": temperature}
     if 2 <= marked <= 38:
-        assert sums.BY_PERCENT.reckon(told).value("percent_by_weight") == pytest.approx(marked, abs=1.2)
+        assert bath_scales.BY_PERCENT.reckon(told).value("percent_by_weight") == pytest.approx(marked, abs=1.2)
         return
     with suppress(BenchError):
-        assert sums.BY_PERCENT.reckon(told).value("percent_by_weight") == pytest.approx(marked, abs=1.2)
+        assert bath_scales.BY_PERCENT.reckon(told).value("percent_by_weight") == pytest.approx(marked, abs=1.2)

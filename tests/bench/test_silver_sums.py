@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from diagnose.bench import bath_iodide, bath_making, bath_plates, bath_reading, bath_strength, bath_weighed
+from diagnose.bench import bath_iodide, bath_making, bath_plates, bath_reading, bath_scales, bath_strength, bath_weighed
 from diagnose.bench.measuring import rounded
 from diagnose.bench.sum import BenchError
 
-MODULES = (bath_reading, bath_strength, bath_making, bath_weighed, bath_plates, bath_iodide)
+MODULES = (bath_reading, bath_scales, bath_strength, bath_making, bath_weighed, bath_plates, bath_iodide)
 SUMS = {item.name: item for module in MODULES for item in module.SUMS}
 MARKS = {"exact", "from-memory", "common-practice", "judged"}
 ORDINARY = {

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from diagnose.bench import bath_iodide, bath_making, bath_strength, bath_weighed, hydrometer, silver_density
+from diagnose.bench import bath_mending, bath_mixing, bath_weighed, baume, hydrometer, silver_density, silver_iodide
 from diagnose.bench import bath_wear as wear
 from diagnose.bench.silver_density import NITRATE_MASS
 from diagnose.bench.water_density import water_density
@@ -25,7 +25,7 @@ SECOND = {1: 1.007, 5: 1.0417, 10: 1.0882, 20: 1.1942, 30: 1.3204, 40: 1.4743}
 TOWLER = {5: 1.034, 9: 1.063, 10: 1.070, 11: 1.078, 12: 1.085}
 US = "the US fluid ounce"
 WATER = 0.998207  # g/mL at 20 °C, CoolProp
-VOGEL = bath_making.mixed_strength(100, 1000 / WATER)  # his bath: 100 g to 1000 g of water
+VOGEL = bath_mixing.mixed_strength(100, 1000 / WATER)  # his bath: 100 g to 1000 g of water
 
 
 @cache
@@ -114,7 +114,7 @@ OUTSIDE = (
             "Towler, Silver Sunbeam 1864, ch. XLVII: a check on our copy",
             gravity,
             0.00005,
-            lambda degrees=degrees: hydrometer.gravity_of_towler(degrees),
+            lambda degrees=degrees: baume.gravity_of_towler(degrees),
         )
         for degrees, gravity in TOWLER.items()
     ),
@@ -123,14 +123,14 @@ OUTSIDE = (
         "Household Cyclopaedia 1881, after Pile",
         1.07407,
         0.00002,
-        lambda: hydrometer.gravity_of_us_baume(10),
+        lambda: baume.gravity_of_us_baume(10),
     ),
     Outside(
         "a recipe of 10 g to 90 g of water",
         CRC_NAME,
         0.641,
         0.0007,
-        lambda: bath_making.mixed_strength(10, 90 / WATER) / NITRATE_MASS,
+        lambda: bath_mixing.mixed_strength(10, 90 / WATER) / NITRATE_MASS,
     ),
     Outside(
         f"20 ounces from 52 to 60 grains, grains to add, {US}",
@@ -138,7 +138,7 @@ OUTSIDE = (
         160,
         5,
         lambda: convert(
-            bath_strength.silver_to_add(
+            bath_mending.silver_to_add(
                 convert(20, "usfloz", "mL"), convert(52, "gr/oz", "g/L"), convert(60, "gr/oz", "g/L")
             )[0],
             "g",
@@ -164,21 +164,21 @@ OUTSIDE = (
         "Cassell's Cyclopaedia of Photography 1911, silver iodide (our line goes through it)",
         0.53,
         0.001,
-        lambda: bath_iodide.iodide_held(108.8),
+        lambda: silver_iodide.iodide_held(108.8),
     ),
     Outside(
         "silver iodide held by 2 N silver nitrate, g/L",
         "dissertation on silver nitrate and silver iodide, image 72 (100 °C, much the same at 25; our line goes through it)",
         11.5,
         0.1,
-        lambda: bath_iodide.iodide_held(2 * NITRATE_MASS),
+        lambda: silver_iodide.iodide_held(2 * NITRATE_MASS),
     ),
     Outside(
         "potassium iodide for 100 g silver nitrate in 1000 g water, g",
         "Vogel, Lehrbuch, p. 285 (25 mL of a 1 % solution)",
         0.25,
         0.08,
-        lambda: bath_iodide.iodide_to_fill(100_000 / VOGEL, VOGEL),
+        lambda: silver_iodide.iodide_to_fill(100_000 / VOGEL, VOGEL),
     ),
     Outside(
         "silver nitrate for silver chloride, old factor",
@@ -200,7 +200,7 @@ OUTSIDE = (
             "periodictable, computed here",
             count * second_mass("AgI") / second_mass(formula),
             0.0001,
-            lambda name=name: bath_iodide.silver_iodide_from(1, name),
+            lambda name=name: silver_iodide.silver_iodide_from(1, name),
         )
         for name, formula, count in (("potassium", "KI", 1), ("ammonium", "NH4I", 1), ("cadmium", "CdI2", 2))
     ),
@@ -209,7 +209,7 @@ OUTSIDE = (
         "molmass, computed here",
         mass("AgNO3") / mass("KI"),
         0.00002,
-        lambda: bath_iodide.silver_taken_by(1),
+        lambda: silver_iodide.silver_taken_by(1),
     ),
     Outside(
         "silver nitrate carried off and bound, g to 1000 cm² at 1:10",
@@ -223,7 +223,7 @@ OUTSIDE = (
 
 
 def thinned():
-    water_added, after = bath_strength.water_to_add(
+    water_added, after = bath_mending.water_to_add(
         convert(10.25, "impfloz", "mL"), convert(105, "gr/impoz", "g/L"), convert(40, "gr/impoz", "g/L")
     )
     return ounces(water_added, "impfloz"), ounces(after, "impfloz")
