@@ -135,7 +135,7 @@ def exchanged(part: Part, name: str, times: float, percent: float | None = None)
 
 
 def coarse(amounts: Sequence[Amount]) -> tuple[str, ...]:
-    """What is too little to be measured well, in words.
+    """What can only be measured roughly, in words.
 
     Args:
         amounts: from `scaled`
@@ -144,10 +144,11 @@ def coarse(amounts: Sequence[Amount]) -> tuple[str, ...]:
         one sentence for each amount that rounding changes by more than a twentieth
 
     >>> coarse([Amount("salt", "salt", 0.026, "g", "balance")])
-    ('salt: 0.026 g is too little to measure well; make more at a time.',)
+    ('salt: 0.026 g, measured as 0.03 g; make more at a time to come closer.',)
     """
     return tuple(
-        f"{amount.label}: {print_amount(amount.value, amount.unit)} is too little to measure well; make more at a time."
+        f"{amount.label}: {print_amount(amount.value, amount.unit)}, measured as {print_amount(rounded(amount), amount.unit)};"
+        " make more at a time to come closer."
         for amount in amounts
         if abs(rounded(amount) - amount.value) > COARSE * amount.value
     )
