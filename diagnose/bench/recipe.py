@@ -91,7 +91,7 @@ def strengths(parts: Sequence[Part], makes: float) -> tuple[Amount, ...]:
     Returns:
         what is weighed in g/L, liquids in % by volume
 
-    Holds: liquids are taken to add up; spirit and water shrink by up to 4 % when mixed.
+    Holds: liquids are taken to add up; spirit and water shrink by up to 4 % when mixed (from memory).
     Source: exact
 
     >>> bath = [Part("iodide solution", 25, "mL", holds=(Holding("potassium iodide", 10, "g/L"),))]
