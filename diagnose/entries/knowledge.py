@@ -6,6 +6,7 @@ from diagnose.entries.cause import Cause
 from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
 from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
+from diagnose.entries.solution import Solution
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -30,6 +31,7 @@ class Knowledge:
     causes: dict[str, Cause]
     remedies: dict[str, Remedy]
     cautions: dict[str, Caution]
+    solutions: dict[str, Solution]
 
     def stage_of(self, cause: str) -> str:
         """The stage of a cause.

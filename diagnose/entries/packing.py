@@ -7,13 +7,13 @@ import json
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from diagnose.entries import cause, frame, observed, remedy
+from diagnose.entries import cause, frame, observed, remedy, solution
 from diagnose.entries.knowledge import Knowledge
 
 MARK = "!"
 _CLASSES: dict[str, Any] = {
     entry.__name__: entry
-    for module in (frame, observed, cause, remedy)
+    for module in (frame, observed, cause, remedy, solution)
     for entry in vars(module).values()
     if is_dataclass(entry) and isinstance(entry, type) and entry.__module__ == module.__name__
 }

@@ -33,9 +33,11 @@ def references(draft: Draft) -> Iterator[Reference]:
         yield "remedies", name, (), "stages", remedy.stage
         for caution in remedy.caution:
             yield "remedies", name, ("caution",), "cautions", caution
+    for kind in ("checks", "solutions"):
+        for name, entry in draft.entries[kind].items():
+            for caution in entry.caution:
+                yield kind, name, ("caution",), "cautions", caution
     for name, check in draft.entries["checks"].items():
-        for caution in check.caution:
-            yield "checks", name, ("caution",), "cautions", caution
         for condition in check.answers:
             yield "checks", name, ("answers",), "conditions", condition
     for name, caution in draft.entries["cautions"].items():
@@ -94,7 +96,7 @@ def links(draft: Draft) -> Iterator[Problem]:
 
 def sourced(draft: Draft) -> Iterator[tuple[str, str, Place, tuple[str, ...]]]:
     """Every `from` in the files: kind and name of the entry, place, sources."""
-    for kind in ("causes", "remedies", "checks", "cautions", "states"):
+    for kind in ("causes", "remedies", "checks", "cautions", "states", "solutions"):
         for name, entry in draft.entries[kind].items():
             yield from ((kind, name, place, found) for place, found in _sources_in(entry, ()))
 

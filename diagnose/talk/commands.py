@@ -260,7 +260,7 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
     knowledge = read_knowledge(*paths)
     counts = ", ".join(
         f"{len(getattr(knowledge, kind))} {kind}"
-        for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies")
+        for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies", "solutions")
     )
     look.show(Text(f"No problems. {counts}.", style="act"))
     if judged:

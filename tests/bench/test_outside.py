@@ -5,10 +5,10 @@
 
 import pytest
 
-from tests.bench.outside import acids, air, exposure, silver_bath, vapours_and_fixers
+from tests.bench.outside import acids, air, exposure, recipes, silver_bath, vapours_and_fixers
 
 LEAST_VALUES = 60
-TOPICS = (acids, air, exposure, silver_bath, vapours_and_fixers)
+TOPICS = (acids, air, exposure, recipes, silver_bath, vapours_and_fixers)
 VALUES = [value for topic in TOPICS for value in topic.OUTSIDE]
 
 
