@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from diagnose.bench.sum import Asked, BenchError, Sum, Worked
 from diagnose.facts import Facts
+from diagnose.reasoning.atoms import condition_test
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.reckoning import inputs, with_reckoned
 
@@ -42,11 +43,11 @@ def dose_of(remedy: str, facts: Facts, craft: Craft) -> Dose | None:
         craft: the knowledge made ready
     """
     entry = craft.knowledge.remedies[remedy]
-    if not entry.dose:
+    if not entry.dose or not all(_holds(words, facts, craft) for words in entry.dose_when):
         return None
-    from diagnose.bench.table import sum_called
+    from diagnose.entries.sums import find_sum
 
-    sum_ = sum_called(entry.dose)
+    sum_ = find_sum(entry.dose, craft.knowledge.solutions)
     given, sources, wants = inputs(sum_, entry.uses, with_reckoned(facts, craft), craft.knowledge)
     if wants:
         told = tuple((sum_.asked(name), value, sources.get(name, "")) for name, value in given.items())
@@ -57,3 +58,9 @@ def dose_of(remedy: str, facts: Facts, craft: Craft) -> Dose | None:
         return Dose(remedy, sum_, taken, sum_.work(**every), ())
     except BenchError as error:
         return Dose(remedy, sum_, (), None, (), str(error))
+
+
+def _holds(words: str, facts: Facts, craft: Craft) -> bool:
+    """Whether a test on a condition holds; tests on anything else are refused by the proofreader."""
+    test = condition_test(words, craft.knowledge)
+    return test is not None and test.holds(facts)

@@ -91,6 +91,8 @@ def _other(amount: Amount, measures: str) -> str:
     if measures == "metric" or amount.unit.casefold() not in UNITS:
         return ""
     choices = _WANTED[measures].get(UNITS[amount.unit.casefold()].kind, ())
+    if amount.unit in choices:
+        return ""
     for unit in choices:
         value = convert(amount.value, amount.unit, unit)
         if abs(value) >= 1 or unit == choices[-1]:

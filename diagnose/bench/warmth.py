@@ -27,7 +27,7 @@ def apart(warmth: float, room: float) -> float:
 def _work(warmth: float, room: float) -> Worked:
     found = apart(warmth, room)
     if abs(found) < FAR:
-        do = ("Near enough: it will hardly change while you work.",)
+        do: tuple[str, ...] = ("Near enough: it will hardly change while you work.",)
     else:
         way = "cool" if found > 0 else "warm up"
         do = (

@@ -151,7 +151,8 @@ def _wash(fixer: str, support: str, plate: float, water: float, wanted: float) -
 # The support soaks up nothing, so it hardly changes the time: judged.
 _SUPPORTS = {
     "glass": ("Glass holds no fixer; a ground edge does, so wash the rim.",),
-    "metal": ("Black metal holds no fixer, but cut iron edges rust: do not wash overnight, and dry it at once.",),
+    "iron": ("Japanned iron holds no fixer, but its cut edges rust: do not wash overnight, and dry it at once.",),
+    "aluminium": ("Enamelled metal holds no fixer; its cut edges do, so let water run along them.",),
     "acrylic": (
         "The film clings to acrylic less than to glass: no running water on the film, and stop when the time is up.",
     ),
@@ -173,7 +174,12 @@ WASHING_TIME = Sum(
         Asked(
             name="support",
             ask="What is the plate made of?",
-            choices={"glass": "glass", "metal": "blackened or lacquered metal", "acrylic": "acrylic"},
+            choices={
+                "glass": "glass",
+                "iron": "japanned iron",
+                "aluminium": "enamelled aluminium",
+                "acrylic": "acrylic",
+            },
         ),
         Asked(
             name="water",

@@ -1,20 +1,24 @@
 """Are the sums of the bench given what they ask?"""
 
+import re
 from collections.abc import Iterator, Mapping
 
 from diagnose.bench.sum import Asked, BenchError
-from diagnose.bench.table import SUMS, sum_called
+from diagnose.bench.table import SUMS
 from diagnose.entries.observed import ELSE, USUAL, Condition
 from diagnose.entries.read import Draft
+from diagnose.entries.remedy import Remedy
+from diagnose.entries.sums import find_sum
 from diagnose.errors import DiagnoseError, Problem, near
 from diagnose.units import UNITS, UnitError, accepted, convert, read_amount
 
 
 def sums(draft: Draft) -> Iterator[Problem]:
-    """Doses of remedies, and conditions that are worked out: known sums, given everything they ask in units that fit."""
+    """Doses of remedies with their cautions, and conditions that are worked out: known sums, given everything they ask in units that fit."""
     for name, remedy in draft.entries["remedies"].items():
         if remedy.dose:
             yield from _uses("remedies", name, "dose", remedy.dose, remedy.uses, draft)
+            yield from _cautions(name, remedy, draft)
         elif remedy.uses:
             file, line = draft.line("remedies", name, "uses")
             yield Problem(file, line, f"{name!r} says what its dose uses, but has no dose", "write dose = ...")
@@ -32,7 +36,7 @@ def sums(draft: Draft) -> Iterator[Problem]:
 def _uses(kind: str, name: str, field: str, called: str, uses: Mapping[str, str], draft: Draft) -> Iterator[Problem]:
     file, line = draft.line(kind, name, field)
     try:
-        sum_ = sum_called(called)
+        sum_ = find_sum(called, draft.entries["solutions"])
     except BenchError as error:
         words, _, fix = str(error).partition("; ")
         yield Problem(file, line, words, fix)
@@ -53,6 +57,25 @@ def _uses(kind: str, name: str, field: str, called: str, uses: Mapping[str, str]
     for item in asks.values():
         if item.usual is None and item.name not in uses:
             yield Problem(file, line, f"the sum {called!r} asks {item.name!r}, which `uses` does not give", item.ask)
+
+
+def _cautions(name: str, remedy: Remedy, draft: Draft) -> Iterator[Problem]:
+    """What the sum warns of stands beside the remedy too; and a dose depends on conditions alone."""
+    file, line = draft.line("remedies", name, "dose")
+    try:
+        wanted = find_sum(remedy.dose, draft.entries["solutions"]).cautions
+    except BenchError:
+        return
+    for caution in wanted:
+        if caution not in remedy.caution:
+            yield Problem(
+                file, line, f"the dose of {name!r} wants the caution {caution!r}", "add it to caution = [...]"
+            )
+    for words in remedy.dose_when:
+        if re.fullmatch(r"[a-z-]+|.* (found|seen).*", words):
+            yield Problem(
+                file, line, f"a dose cannot wait for {words!r}", "use a test on a condition, such as fixer is hypo"
+            )
 
 
 def _fault(asked: Asked, use: str, draft: Draft) -> tuple[str, str] | None:

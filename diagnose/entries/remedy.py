@@ -56,6 +56,7 @@ class Remedy(Entry):
     never_when: Tests = ()
     dose: SumName = ""
     uses: dict[ConditionName, ShortText] = field(default_factory=dict)
+    dose_when: Tests = ()
     caution: tuple[Slug, ...] = ()
 
     @property

@@ -66,7 +66,9 @@ def _told(conditions: frozenset[str], knowledge: Knowledge) -> frozenset[str]:
         entry = knowledge.conditions[name]
         if not entry.is_asked:
             found.discard(name)
-            found |= {use for use in conditions_in(entry.uses) if use in knowledge.conditions}
+            for use in conditions_in(entry.uses):
+                if use in knowledge.conditions and knowledge.conditions[use].group != "for-a-dose":
+                    found.add(use)
     return frozenset(found)
 
 

@@ -50,6 +50,9 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
         craft: the knowledge made ready
     """
     found: list[Reckoned] = []
+    facts = (
+        replace(facts, reckoned={}) if facts.reckoned else facts
+    )  # what an earlier telling gave is not to be trusted
     for name, entry in craft.reckonings:
         told = conditions_in(entry.uses)
         if name in facts.amounts or not any(
@@ -90,7 +93,7 @@ def inputs(
             given[asked.name] = value
             sources[asked.name] = use
         elif not other:
-            missing.append(use)
+            missing += _asked_for(use, facts, knowledge)
         elif other != USUAL:
             given[asked.name] = fixed(asked, other)
     return given, sources, tuple(missing)
@@ -138,8 +141,17 @@ def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) 
     return amount.value, amount.unit
 
 
+def _asked_for(condition: str, facts: Facts, knowledge: Knowledge) -> list[str]:
+    """What a person must tell for a condition: itself, or what it is worked out from."""
+    entry = knowledge.conditions[condition]
+    if entry.is_asked:
+        return [condition]
+    needed = (use for use in entry.uses.values() if ELSE not in use and use in knowledge.conditions)
+    return [use for use in needed if not facts.knows(use)]
+
+
 def _told(asked: Asked, condition: str, facts: Facts, knowledge: Knowledge) -> float | str | None:
     if asked.choices:
         return facts.options.get(condition)
-    amount = facts.amounts.get(condition)
+    amount = facts.amount(condition)
     return None if amount is None else convert(amount, knowledge.conditions[condition].unit, asked.unit)

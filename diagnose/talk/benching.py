@@ -11,8 +11,9 @@ from rich.text import Text
 
 from diagnose import amounts
 from diagnose.bench.sum import Asked, BenchError, Sum, Worked
-from diagnose.bench.table import MODULES, sum_called
+from diagnose.bench.table import MODULES
 from diagnose.entries.knowledge import Knowledge
+from diagnose.entries.sums import find_sum
 from diagnose.errors import near, printable
 from diagnose.talk import blocks
 from diagnose.talk.listening import as_amount, listen_to_terminal, pick
@@ -27,14 +28,16 @@ def list_sums(knowledge: Knowledge, look: Look) -> None:
     """Every sum by what it is about.
 
     Args:
-        knowledge: unused until a solution is scaled
+        knowledge: for the solutions
         look: where and how it is shown
     """
-    del knowledge
     for title, group in MODULES:
         look.show(blocks.heading(title))
         for sum_ in group:
             look.show(blocks.item(Text.assemble((sum_.name, "number"), f"  {sum_.title}"), hang=4))
+    look.show(blocks.heading("Solutions, scaled to the volume you want"))
+    for name, solution in knowledge.solutions.items():
+        look.show(blocks.item(Text.assemble((name, "number"), f"  {solution.title}"), hang=4))
     look.show(
         Text(""),
         Text("diagnose bench NAME asks what it needs; diagnose bench NAME volume=... says it outright.", style="faint"),
@@ -65,7 +68,7 @@ def work(
     Raises:
         BenchError: no such sum or input, something missing, or a value that cannot be used
     """
-    sum_ = sum_called(name)
+    sum_ = find_sum(name, knowledge.solutions)
     values = read_given(sum_, given)
     if not as_json:
         ask_missing(sum_, values, look, listen)
@@ -118,8 +121,8 @@ def read_value(asked: Asked, text: str) -> float | str:
     """
     word = printable(text[:200]).strip()
     if asked.choices:
-        value: float | str | None = pick(word.casefold(), list(asked.choices))
-        if value is None:
+        value: float | str = word.casefold()
+        if value not in asked.choices:
             hint = near(word, asked.choices)
             raise BenchError(
                 f"{asked.name}: no answer {word[:40]!r}; use one of: {', '.join(asked.choices)}"
@@ -170,8 +173,8 @@ def ask_missing(sum_: Sum, values: Values, look: Look, listen: Callable[[str], s
             if asked.if_known and typed in {"", "?"}:
                 break
             try:
-                bare = None if asked.choices else as_amount(typed, asked.unit)
-                values[asked.name] = read_value(asked, bare or typed)
+                meant = pick(typed, list(asked.choices)) if asked.choices else as_amount(typed, asked.unit)
+                values[asked.name] = read_value(asked, meant or typed)
             except BenchError as error:
                 look.show(Text(str(error), style="care"))
 
