@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from diagnose.bench.acids import ACIDS, moles_per_litre
 from diagnose.bench.measuring import rounded
 from diagnose.bench.sum import Amount, BenchError
 from diagnose.units import print_amount
@@ -61,7 +62,8 @@ def scaled(parts: Sequence[Part], makes: float, wanted: float) -> tuple[Amount, 
         each part in its own unit, with the tool it is measured out with [g, mL or drops]
 
     Raises:
-        BenchError: there are no parts, the recipe makes nothing, or the wanted volume is not 1 mL to 100 L
+        BenchError: there are no parts, the recipe makes nothing, the wanted volume is not 1 mL to 100 L, or the liquids pass
+            the mark that is filled up to
 
     Holds: everything keeps its proportion, the drops too; a drop differs from dropper to dropper.
     Source: exact
@@ -77,6 +79,12 @@ def scaled(parts: Sequence[Part], makes: float, wanted: float) -> tuple[Amount, 
     if not LEAST <= wanted <= MOST:
         raise BenchError(
             f"{print_amount(wanted, 'mL')} cannot be right; {LEAST:g} mL to {MOST / 1000:g} L of a solution is accepted"
+        )
+    poured = sum(part.amount for part in parts if part.unit == "mL" and not part.up_to) / makes * wanted
+    if poured > wanted and any(part.up_to for part in parts):
+        raise BenchError(
+            f"the liquids come to {print_amount(poured, 'mL')}, past the mark at {print_amount(wanted, 'mL')}; "
+            "take a stronger acid"
         )
     return tuple(_amount(part, part.amount * (wanted / makes)) for part in parts)
 
@@ -132,6 +140,40 @@ def exchanged(part: Part, name: str, times: float, percent: float | None = None)
             f"{part.name} cannot be exchanged for {times:g} times {name}; take a part that is measured out"
         )
     return part._replace(name=name, amount=part.amount * times, percent=percent)
+
+
+def with_acid_at_hand(part: Part, percent: float) -> Part:
+    """The same part as the acid at hand gives it.
+
+    Args:
+        part: an acid with the strength the recipe means
+        percent: strength of the acid at hand [% by weight]
+
+    Returns:
+        the part to put in its place: as much acid in another volume; the mark that is filled up to stays
+
+    Raises:
+        BenchError: it is no acid whose strength is told, the strength cannot be, or the acid at hand is stronger than one
+            that goes in by drops
+
+    Holds: at 20 °C.
+    Source: crc-handbook density of acetic and nitric acid
+
+    >>> glacial = Part("acetic acid", 50, "mL", percent=99.5)
+    >>> round(with_acid_at_hand(glacial, 28).amount)   # 17.38 and 4.824 mol/L
+    180
+    """
+    acid = next((name for name in ACIDS if name in part.name), None)
+    if acid is None or part.percent is None or part.unit != "mL":
+        raise BenchError(f"{part.name} is no acid told by its strength; only acetic and nitric acid can be exchanged")
+    if part.never_over and percent > part.percent:
+        raise BenchError(
+            f"{part.name} of {percent:g} % is stronger than the {part.percent:g} % that goes in by drops; thin it first"
+        )
+    at_hand = moles_per_litre(acid, percent)
+    if at_hand <= 0:
+        raise BenchError(f"{part.name} of {percent:g} % is no acid; more than 0 % is accepted")
+    return exchanged(part, part.name, moles_per_litre(acid, part.percent) / at_hand, percent)
 
 
 def coarse(amounts: Sequence[Amount]) -> tuple[str, ...]:

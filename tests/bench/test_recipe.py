@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from diagnose.bench.measuring import rounded
 from diagnose.bench.quantity import read_quantity, read_strength
-from diagnose.bench.recipe import Holding, Part, coarse, exchanged, scaled, strengths
+from diagnose.bench.recipe import Holding, Part, coarse, exchanged, scaled, strengths, with_acid_at_hand
 from diagnose.bench.sum import BenchError
 from diagnose.units import UnitError
 
@@ -146,6 +146,48 @@ def test_exchanged_and_back_again(times, amount):
 def test_what_cannot_be_exchanged_is_refused(part, times):
     with pytest.raises(BenchError, match="cannot be exchanged"):
         exchanged(part, "something", times)
+
+
+ACETIC = Part("acetic acid", 50, "mL", percent=99.5)
+THIN_NITRIC = Part("nitric acid", 0.6, "mL", percent=10, never_over=True)
+
+
+@given(st.floats(5, 100))
+def test_another_strength_brings_the_same_acid(percent):
+    changed = with_acid_at_hand(ACETIC, percent)
+    assert changed.percent == percent
+    assert with_acid_at_hand(changed, 99.5).amount == pytest.approx(50)
+    # Acetic acid is nowhere more than 7 % lighter or heavier than water.
+    assert changed.amount * percent == pytest.approx(50 * 99.5, rel=0.07)
+
+
+@given(st.floats(5, 100), st.floats(5, 100))
+def test_less_of_a_stronger_acid(one, other):
+    weak, strong = sorted((one, other))
+    assert with_acid_at_hand(ACETIC, weak).amount >= with_acid_at_hand(ACETIC, strong).amount
+
+
+@pytest.mark.parametrize(
+    ("part", "percent", "words"),
+    [
+        (THIN_NITRIC, 68, "stronger than the 10 % that goes in by drops; thin it first"),
+        (ACETIC, 0, "more than 0 % is accepted"),
+        (ACETIC, 101, "%"),
+        (ACETIC, -1, "%"),
+        (BATH[0], 50, "is no acid told by its strength"),
+        (BATH[3], 20, "is no acid told by its strength"),  # in drops
+        (Part("acetic acid", 50, "mL"), 50, "is no acid told by its strength"),
+    ],
+)
+def test_an_acid_that_cannot_take_its_place_is_refused(part, percent, words):
+    with pytest.raises(BenchError, match=words):
+        with_acid_at_hand(part, percent)
+
+
+def test_an_acid_too_weak_for_the_vessel_is_refused():
+    parts = (BATH[1], with_acid_at_hand(ACETIC, 4))
+    with pytest.raises(BenchError, match=r"past the mark at 500 mL; take a stronger acid"):
+        scaled(parts, 1000, 500)
 
 
 # Amounts as they are written ----------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ in `source`.
 from functools import cache
 
 from diagnose.bench.quantity import read_strength
-from diagnose.bench.recipe import scaled, strengths
+from diagnose.bench.recipe import scaled, strengths, with_acid_at_hand
 from diagnose.entries.compiled import read_knowledge
 from tests.bench.outside.value import Outside
 
@@ -25,6 +25,10 @@ def _strength(solution, substance):
         for part, amount in zip(recipe.parts, scaled(recipe.parts, recipe.volume, 1000), strict=True)
     ]
     return next(amount.value for amount in strengths(parts, 1000) if amount.label == substance)
+
+
+def _part(solution, name):
+    return next(part for part in _knowledge().solutions[solution].parts if part.name == name)
 
 
 def _salts(solution):
@@ -96,6 +100,14 @@ OUTSIDE = (
         _book("18 grain", "1 US_fluid_ounce"),
         0.5,
         lambda: _range("developer-mild", "ferrous sulphate", "least"),
+    ),
+    Outside(
+        "mild developer, acetic acid of 28 % for glacial",
+        "CRC Handbook 102nd: 4.824 mol/L at 28 %, 17.38 between its rows at 98 and 100 %",
+        50 * 17.38 / 4.824,
+        0.5,
+        lambda: with_acid_at_hand(_part("developer-mild", "acetic acid"), 28).amount,
+        seen=False,
     ),
     Outside(
         "silver bath, 100 g to the litre",
