@@ -78,7 +78,7 @@ class Diagnosis:
 
     def dose(self, action: Action) -> Dose | None:
         """How much an action takes; None where it needs no sum."""
-        return dose_of(action.id, self.facts, self.craft) if action.kind == "remedy" else None
+        return dose_of(action.id, self.facts, self.firing, self.craft) if action.kind == "remedy" else None
 
     def cautions(self) -> tuple[str, ...]:
         """Every caution of the answer, the dangerous ones first."""

@@ -77,6 +77,7 @@ class DoseRecord:
     do: list[str]
     beware: list[str]
     taken: list[TakenRecord]
+    cautions: list[str]
     wants: list[WantedRecord]
     refused: str
     formula: str
@@ -117,7 +118,7 @@ def sum_record(
 
 
 def dose_record(dose: Dose, knowledge: Knowledge) -> DoseRecord:
-    """A dose as it goes out; its cautions stand with its remedy.
+    """A dose as it goes out.
 
     Args:
         dose: from `Diagnosis.dose`
@@ -131,6 +132,7 @@ def dose_record(dose: Dose, knowledge: Knowledge) -> DoseRecord:
         do=list(worked.do),
         beware=list(worked.beware),
         taken=taken_records(dose.taken),
+        cautions=list(dose.cautions),
         wants=[WantedRecord(id=name, ask=knowledge.conditions[name].ask) for name in dose.wants],
         refused=dose.refused,
         formula=dose.sum.formula,

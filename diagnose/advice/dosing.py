@@ -2,9 +2,11 @@
 
 from typing import NamedTuple
 
+from diagnose.advice.cautions import standing
 from diagnose.bench.sum import Asked, BenchError, Sum, Worked
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import condition_test
+from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.reckoning import inputs, with_reckoned
 
@@ -19,6 +21,7 @@ class Dose(NamedTuple):
         worked: what came out; None while something is missing or the sum refuses
         wants: conditions still to be told
         refused: why no dose can be given, in words; "" otherwise
+        cautions: of the sum and its result, those that have something to say here
     """
 
     remedy: str
@@ -27,19 +30,16 @@ class Dose(NamedTuple):
     worked: Worked | None
     wants: tuple[str, ...]
     refused: str = ""
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """Every caution the sum and its result call for."""
-        return (*self.sum.cautions, *(self.worked.cautions if self.worked else ()))
+    cautions: tuple[str, ...] = ()
 
 
-def dose_of(remedy: str, facts: Facts, craft: Craft) -> Dose | None:
+def dose_of(remedy: str, facts: Facts, firing: Firing, craft: Craft) -> Dose | None:
     """The dose of a remedy; None where it needs none.
 
     Args:
         remedy: its name
         facts: the plate
+        firing: the fired rules
         craft: the knowledge made ready
     """
     entry = craft.knowledge.remedies[remedy]
@@ -55,7 +55,8 @@ def dose_of(remedy: str, facts: Facts, craft: Craft) -> Dose | None:
     try:
         every = sum_.taken(given)
         taken = tuple((item, every[item.name], sources.get(item.name, "")) for item in sum_.asks)
-        return Dose(remedy, sum_, taken, sum_.work(**every), ())
+        worked = sum_.work(**every)
+        return Dose(remedy, sum_, taken, worked, (), "", standing((*sum_.cautions, *worked.cautions), firing, craft))
     except BenchError as error:
         return Dose(remedy, sum_, (), None, (), str(error))
 

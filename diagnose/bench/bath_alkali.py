@@ -157,5 +157,5 @@ ALKALI_FOR_BATH = Sum(
     holds="a pure bath of 70 to 110 g/L at 25 °C made acid with nitric acid, pH 2.1 to 5.6",
     accuracy="4 % for a pure bath; a reading 0.3 out doubles or halves it, and acetic acid wants much more",
     sources=(*BATH_SOURCES, "exact", "german_c Das Silberbad", "sutton1858 Nitrate Bath 3"),
-    cautions=("silver-nitrate", "silver-waste", "ammonia-and-silver", "cyanide-and-acid"),
+    cautions=("silver-nitrate", "silver-waste", "ammonia-and-silver"),
 )

@@ -1,7 +1,7 @@
 """The iron developer: its time against its warmth; iron, alcohol and acid of it are in `developer_iron`, `developer_mix`."""
 
 from diagnose.bench.developer_iron import DEVELOPER_IRON
-from diagnose.bench.developer_mix import DEVELOPER_ACID, DEVELOPER_ALCOHOL, DEVELOPER_CAUTIONS
+from diagnose.bench.developer_mix import DEVELOPER_ACID, DEVELOPER_ALCOHOL
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
 
 GAINS = (1.3, 1.9, 2.5)  # how much faster 10 degrees make it: least, likely, most; from memory
@@ -115,6 +115,6 @@ DEVELOPMENT_TIME = Sum(
         "estabrooke1887 p. 34",
         "sutton1858 Positive Collodion P2",
     ),
-    cautions=DEVELOPER_CAUTIONS,
+    cautions=("iron-developer",),
 )
 SUMS = (DEVELOPER_IRON, DEVELOPER_ALCOHOL, DEVELOPER_ACID, DEVELOPMENT_TIME)

@@ -11,7 +11,6 @@ BATH_AGES = {
     "old": "many plates through it, smells of spirit",
 }
 ALCOHOL = 95.0  # % by volume, as it is sold: what the book's parts are taken to be
-DEVELOPER_CAUTIONS = ("iron-developer", "cyanide-and-acid")
 
 
 def alcohol_to_add(volume: float, present_percent: float, wanted_percent: float, alcohol_percent: float) -> float:
@@ -156,7 +155,7 @@ DEVELOPER_ALCOHOL = Sum(
         "humphrey1857 p. 144",
         "judged",
     ),
-    cautions=("ether-and-alcohol", *DEVELOPER_CAUTIONS),
+    cautions=("ether-and-alcohol", "iron-developer"),
 )
 DEVELOPER_ACID = Sum(
     name="developer-acid",
@@ -188,5 +187,5 @@ DEVELOPER_ACID = Sum(
         "towler1864 ch. XVI no. 1",
         "humphrey1857 p. 63",
     ),
-    cautions=("acetic-acid", *DEVELOPER_CAUTIONS),
+    cautions=("acetic-acid", "iron-developer", "cyanide-and-acid"),
 )

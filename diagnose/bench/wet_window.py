@@ -226,6 +226,5 @@ SUMS: tuple[Sum, ...] = (
             "bjp1872 Correspondence, G. Spencer",
             "judged",
         ),
-        cautions=("silver-nitrate",),
     ),
 )

@@ -14,7 +14,7 @@ from diagnose.units import UNITS, UnitError, accepted, convert, read_amount
 
 
 def sums(draft: Draft) -> Iterator[Problem]:
-    """Doses of remedies with their cautions, and conditions that are worked out: known sums, given everything they ask in units that fit."""
+    """Doses with their cautions, and conditions that are worked out: known sums, given what they ask in units that fit."""
     for name, remedy in draft.entries["remedies"].items():
         if remedy.dose:
             yield from _uses("remedies", name, "dose", remedy.dose, remedy.uses, draft)

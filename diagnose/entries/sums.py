@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import partial
 
 from diagnose.bench import acids
-from diagnose.bench.recipe import LEAST, MOST, Part, coarse, exchanged, scaled
+from diagnose.bench.recipe import LEAST, MOST, coarse, exchanged, scaled, with_acid_at_hand
 from diagnose.bench.sum import Asked, BenchError, Sum, Worked
 from diagnose.bench.table import SUMS
 from diagnose.entries.solution import Ingredient, Solution
@@ -93,22 +93,13 @@ def _mixed(solution: Solution, volume: float, **taken: float | str) -> Worked:
         other = next((other for other in item.instead if _word(other.name) == form), None)
         chosen = exchanged(part, other.name, other.times) if other else part
         percent = taken.get(f"{_script(item.name)}_percent")
-        parts.append(_with_percent(chosen, float(percent)) if percent is not None else chosen)
+        parts.append(with_acid_at_hand(chosen, float(percent)) if percent not in {None, chosen.percent} else chosen)
     amounts = scaled(parts, solution.volume, volume)
     return Worked(
         amounts,
         tuple(f"{step.do} {f'You will see: {step.see}' if step.see else ''}".strip() for step in solution.step),
         (*coarse(amounts), *solution.beware, *((f"Keeps: {solution.keeps}",) if solution.keeps else ())),
     )
-
-
-def _with_percent(part: Part, percent: float) -> Part:
-    """The same acid from a bottle of another strength."""
-    if part.percent is None or percent == part.percent:
-        return part
-    acid = ACIDS[part.name]
-    times = acids.moles_per_litre(acid, part.percent) / acids.moles_per_litre(acid, percent)
-    return exchanged(part, part.name, times, percent)
 
 
 def _script(name: str) -> str:

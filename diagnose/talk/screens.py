@@ -104,6 +104,8 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
         return [labelled("No amount", dose.refused, "care")]
     found = dose.worked.amounts
     lines: list[RenderableType] = [labelled("How much", amounts.result_line(found[0], measures), "act")]
+    fresh = [name for name in dose.cautions if name not in action.cautions]
+    lines += dangers_and_cares(fresh, knowledge)
     if told != "short":
         lines += [bulleted(amounts.result_line(amount, measures), INDENT + 2) for amount in found[1:]]
         taken = [

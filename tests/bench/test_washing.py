@@ -40,7 +40,7 @@ def test_what_cannot_be_is_refused():
 
 
 @pytest.mark.parametrize("fixer", WASHES)
-@pytest.mark.parametrize("support", ["glass", "metal", "acrylic"])
+@pytest.mark.parametrize("support", ["glass", "iron", "acrylic"])
 def test_times_stand_in_order_and_the_book_is_named(fixer, support):
     worked = WASHING_TIME.reckon({"fixer": fixer, "support": support})
     assert 0 < worked.value("least") <= worked.value("washing_time") <= worked.value("most")
@@ -55,7 +55,7 @@ def test_hypo_wants_what_hunt_gives_and_cyanide_less():
 
 
 def test_each_support_has_its_own_line():
-    lines = [WASHING_TIME.reckon({"fixer": "hypo", "support": kind}).do[2] for kind in ("glass", "metal", "acrylic")]
+    lines = [WASHING_TIME.reckon({"fixer": "hypo", "support": kind}).do[2] for kind in ("glass", "iron", "acrylic")]
     assert len(set(lines)) == 3
 
 
