@@ -251,8 +251,9 @@ def show_folder() -> None:
 @click.argument("name", required=False, shell_complete=complete_bench)
 @click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=complete_bench)
 @click.option("--json", "as_json", is_flag=True, help="The result as JSON (see `diagnose schema bench`).")
+@click.option("--full", is_flag=True, help="How it was worked, too: formula, range, sources.")
 @click.pass_context
-def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: bool) -> None:
+def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: bool, full: bool) -> None:
     """Work a sum of the darkroom; without a name, list them.
 
     \b
@@ -267,7 +268,7 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
     if name is None:
         benching.list_sums(knowledge, _look(context))
     else:
-        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json)
+        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json, full=full)
 
 
 @main.command()

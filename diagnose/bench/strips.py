@@ -137,6 +137,5 @@ SUMS: tuple[Sum, ...] = (
         holds="a slide that can be pulled in steps; one light throughout",
         accuracy="exact but for the hand: half a second in each pull",
         sources=("holmes1863 exposure trial", "schriever1908 para 913", "exact"),
-        cautions=("silver-nitrate",),
     ),
 )

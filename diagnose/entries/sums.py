@@ -86,7 +86,7 @@ def _about(part: Ingredient) -> list[Asked]:
 
 def _mixed(solution: Solution, volume: float, **taken: float | str) -> Worked:
     if not solution.part:
-        raise BenchError(f"{solution.title}: nothing here tells how to mix it; its strengths stand in the knowledge")
+        raise BenchError(f"{solution.title}. {solution.use}")
     parts = []
     for item, part in zip(solution.part, solution.parts, strict=True):
         form = taken.get(_script(item.name))
@@ -97,8 +97,11 @@ def _mixed(solution: Solution, volume: float, **taken: float | str) -> Worked:
     amounts = scaled(parts, solution.volume, volume)
     return Worked(
         amounts,
-        tuple(f"{step.do} {f'You will see: {step.see}' if step.see else ''}".strip() for step in solution.step),
-        (*coarse(amounts), *solution.beware, *((f"Keeps: {solution.keeps}",) if solution.keeps else ())),
+        (
+            *(f"{step.do} You will see: {step.see}" if step.see else step.do for step in solution.step),
+            *((f"How long it keeps: {solution.keeps}",) if solution.keeps else ()),
+        ),
+        (*coarse(amounts), *solution.beware),
     )
 
 

@@ -87,7 +87,9 @@ def cut_points(book: RuleBook, knowledge: Knowledge) -> dict[str, tuple[float, .
         for name in conditions_in(entry.uses):
             low, high = getattr(knowledge.conditions.get(name), "ordinary", None) or (0.0, 0.0)
             if low < high:
-                points.setdefault(name, set()).update((low, low + (high - low) / 3, low + (high - low) * 2 / 3, high))
+                third = (high - low) / 3
+                cuts = (low, low + third, high - third, high)
+                points.setdefault(name, set()).update(float(f"{cut:.3g}") for cut in cuts)
     for test in (*book.asked, *book.denied):
         if test.sign in {">", ">=", "<", "<="}:
             points.setdefault(test.condition, set()).add(test.amount)

@@ -52,6 +52,7 @@ def work(
     *,
     measures: str,
     as_json: bool,
+    full: bool = False,
     listen: Callable[[str], str] = listen_to_terminal,
 ) -> None:
     """Work one sum and show it.
@@ -63,6 +64,7 @@ def work(
         look: where and how it is shown
         measures: "metric", "us" or "imperial"
         as_json: print JSON, and ask nothing
+        full: how it was worked, too
         listen: gives the next line typed
 
     Raises:
@@ -82,7 +84,7 @@ def work(
         record = asdict(sum_record(sum_, worked, taken, knowledge))
         print(json.dumps(record, indent=2, ensure_ascii=not utf8))  # noqa: T201
         return
-    look.show(result_screen(sum_, worked, taken, knowledge, measures))
+    look.show(result_screen(sum_, worked, taken, knowledge, measures, full=full))
     if len(values) > len(given):
         look.show(Text(""), Text("The same again:", style="faint"))
         look.line(as_command(sum_, values, measures))
@@ -190,9 +192,15 @@ def accepted_in(asked: Asked) -> str:
 
 
 def result_screen(
-    sum_: Sum, worked: Worked, taken: dict[str, tuple[float | str, str]], knowledge: Knowledge, measures: str
+    sum_: Sum,
+    worked: Worked,
+    taken: dict[str, tuple[float | str, str]],
+    knowledge: Knowledge,
+    measures: str,
+    *,
+    full: bool,
 ) -> RenderableType:
-    """The result, what to do, what can hurt, what is in doubt, and how it was worked.
+    """The result, what to do, what can hurt, what is in doubt, what was taken as usual; with `full` how it was worked.
 
     Args:
         sum_: which
@@ -200,23 +208,34 @@ def result_screen(
         taken: input -> (value, who told it; "" for the usual)
         knowledge: the cautions' words
         measures: "metric", "us" or "imperial"
+        full: formula, range, accuracy and sources too
     """
     lines: list[RenderableType] = [blocks.heading(sum_.title)]
-    lines += [
-        blocks.item(amounts.result_line(amount, measures), style="act" if number == 0 else "why", hang=2)
-        for number, amount in enumerate(worked.amounts)
-    ]
-    lines += blocks.dangers_and_cares(dict.fromkeys((*sum_.cautions, *worked.cautions)), knowledge)
+    for number, amount in enumerate(worked.amounts):
+        style = "act" if number == 0 else "why"
+        lines.append(blocks.item(amounts.result_line(amount, measures), style=style, hang=2))
+    names = dict.fromkeys((*sum_.cautions, *worked.cautions))
+    lines += blocks.dangers_and_cares(names, knowledge, whole=full)
     lines += [blocks.numbered(number, line) for number, line in enumerate(worked.do, start=1)]
-    lines += [blocks.labelled("Doubt", line, "care") for line in worked.beware]
-    lines.append(blocks.heading("Worked from"))
-    for name, (value, told_by) in taken.items():
-        if told_by or not sum_.asked(name).if_known:
-            lines.append(blocks.bulleted(amounts.taken_line(sum_.asked(name), value, told_by)))
-    lines.append(blocks.labelled("How", sum_.formula, "faint"))
-    lines.append(blocks.labelled("Holds", sum_.holds, "faint"))
-    lines.append(blocks.labelled("How well", sum_.accuracy, "faint"))
-    lines.append(blocks.labelled("From", "; ".join(sum_.sources), "faint"))
+    lines += [blocks.labelled("Mind", line, "care") for line in worked.beware]
+    told = [amounts.taken_line(sum_.asked(name), value, who) for name, (value, who) in taken.items() if who]
+    usual = [
+        f"{amounts.taken_line(sum_.asked(name), value, '' if full else 'usual')}; {name}=... changes it"
+        for name, (value, who) in taken.items()
+        if not who and not sum_.asked(name).if_known
+    ]
+    lines += [blocks.labelled("Told", "; ".join(told), "faint")] if told and full else []
+    lines += [blocks.labelled("Taken", line, "faint") for line in usual]
+    if full:
+        for label, text in (
+            ("How", sum_.formula),
+            ("Holds", sum_.holds),
+            ("How well", sum_.accuracy),
+            ("From", "; ".join(sum_.sources)),
+        ):
+            lines.append(blocks.labelled(label, text, "faint"))
+    else:
+        lines.append(blocks.labelled("How well", f"{sum_.accuracy} (--full says how, and from where)", "faint"))
     return Group(*lines)
 
 

@@ -120,7 +120,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
         lines += [bulleted(line, INDENT + 2) for line in dose.worked.do]
         lines.append(item(f"{dose.sum.formula} ({'; '.join(dose.sum.sources)})", INDENT + 2, "faint"))
     lines += [
-        labelled("Doubt", line, "care", INDENT + 2) for line in dose.worked.beware[: None if told == "whole" else 1]
+        labelled("Mind", line, "care", INDENT + 2) for line in dose.worked.beware[: None if told == "whole" else 1]
     ]
     return lines
 
