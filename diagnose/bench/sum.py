@@ -16,7 +16,7 @@ class BenchError(DiagnoseError):
     """A sum cannot be worked with what was given; the message says what is accepted."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)  # made at every start: eq and repr cost time
 class Asked:
     """One thing a sum has to be told.
 
@@ -102,7 +102,7 @@ class Worked(NamedTuple):
         return next(amount.value for amount in self.amounts if amount.name == name)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)  # made at every start: eq and repr cost time
 class Sum:
     """One sum of the darkroom.
 

@@ -5,9 +5,10 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
+from diagnose.bench.quick import quick_sum
 from diagnose.bench.sum import Asked, BenchError, Sum
 from diagnose.entries.knowledge import Knowledge
-from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
+from diagnose.entries.observed import ELSE, USUAL, Condition
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
@@ -53,11 +54,9 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
     facts = (
         replace(facts, reckoned={}) if facts.reckoned else facts
     )  # what an earlier telling gave is not to be trusted
-    for name, entry in craft.reckonings:
-        told = conditions_in(entry.uses)
-        if name in facts.amounts or not any(
-            condition in facts.amounts or condition in facts.options for condition in told
-        ):
+    told = facts.amounts.keys() | facts.options.keys()
+    for name, entry, needed in craft.reckonings:
+        if name in told or not needed <= told:
             continue
         item = _reckoned(name, entry, facts, craft.knowledge)
         if item is not None:
@@ -113,9 +112,7 @@ def fixed(asked: Asked, words: str) -> float | str:
 
 
 def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -> Reckoned | None:
-    from diagnose.bench.table import sum_called
-
-    sum_ = sum_called(entry.reckoned_by)
+    sum_ = quick_sum(entry.reckoned_by)
     given, sources, missing = inputs(sum_, entry.uses, facts, knowledge)
     if missing:
         return None
@@ -135,9 +132,7 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
 @lru_cache(maxsize=4096)
 def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str]:
     """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again."""
-    from diagnose.bench.table import sum_called
-
-    amount = next(item for item in sum_called(name).reckon(dict(given)).amounts if item.name == result)
+    amount = next(item for item in quick_sum(name).reckon(dict(given)).amounts if item.name == result)
     return amount.value, amount.unit
 
 
