@@ -3,24 +3,33 @@
 import gc
 import os
 import sys
+from collections.abc import Callable
 from typing import Any, NoReturn
 
 import click
 
-from diagnose.completing import (
-    complete_bench,
-    complete_causes,
-    complete_checks,
-    complete_conditions,
-    complete_remedies,
-    complete_symptoms,
-)
 from diagnose.errors import DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
 
 Context = click.Context
+
+
+def later(which: str) -> Callable[[Context, click.Parameter, str], list[str]]:
+    """What the shell may complete, loaded only when it asks.
+
+    Args:
+        which: a function of `completing`
+    """
+
+    def complete(context: Context, parameter: click.Parameter, incomplete: str) -> list[str]:
+        from diagnose import completing
+
+        found: list[str] = getattr(completing, which)(context, parameter, incomplete)
+        return found
+
+    return complete
 
 
 class Commands(click.Group):
@@ -79,26 +88,34 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 
 
 @main.command()
-@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=complete_symptoms)
+@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=later("complete_symptoms"))
 @click.option(
     "--shows",
     multiple=True,
     metavar="SIGN[:place=...,colour=...]",
     help="A sign the plate shows; any word for it will do.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "--not-there",
     multiple=True,
     metavar="SIGN",
     help="A sign looked for and not there.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--unsure", multiple=True, metavar="SIGN", help="A sign that may be there.", shell_complete=complete_symptoms
+    "--unsure",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign that may be there.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--cannot-tell", multiple=True, metavar="SIGN", help="A sign you cannot tell.", shell_complete=complete_symptoms
+    "--cannot-tell",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign you cannot tell.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "-c",
@@ -106,7 +123,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="NAME=VALUE",
     help='Something about the session: room_temperature="28 °C".',
-    shell_complete=complete_conditions,
+    shell_complete=later("complete_conditions"),
 )
 @click.option(
     "--check",
@@ -114,14 +131,14 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="CHECK=OUTCOME",
     help="A check you made and how it came out.",
-    shell_complete=complete_checks,
+    shell_complete=later("complete_checks"),
 )
 @click.option(
     "--tried",
     multiple=True,
     metavar="REMEDY=RESULT",
     help="What you tried: RESULT is no-change, better or cured.",
-    shell_complete=complete_remedies,
+    shell_complete=later("complete_remedies"),
 )
 @click.option(
     "--day", default="", metavar="DATE", help="Day of the plate, as 2026-05-01; ages may be told by a label's date."
@@ -132,9 +149,14 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 @click.option("--full", is_flag=True, help="The whole answer: plan, reasons, what would change it.")
 @click.option("--trace", is_flag=True, help="Every rule that fired, and why.")
 @click.option(
-    "--why", metavar="CAUSE", help="How one cause comes about, and its account.", shell_complete=complete_causes
+    "--why",
+    metavar="CAUSE",
+    help="How one cause comes about, and its account.",
+    shell_complete=later("complete_causes"),
 )
-@click.option("--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=complete_causes)
+@click.option(
+    "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
+)
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
@@ -230,7 +252,7 @@ def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> Non
 
 
 @knowledge.command(name="numbers")
-@click.argument("cause", shell_complete=complete_causes)
+@click.argument("cause", shell_complete=later("complete_causes"))
 @click.pass_context
 def show_numbers(context: Context, cause: str) -> None:
     """Show where each number behind a cause comes from."""
@@ -248,8 +270,8 @@ def show_folder() -> None:
 
 
 @main.command()
-@click.argument("name", required=False, shell_complete=complete_bench)
-@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=complete_bench)
+@click.argument("name", required=False, shell_complete=later("complete_bench"))
+@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=later("complete_bench"))
 @click.option("--json", "as_json", is_flag=True, help="The result as JSON (see `diagnose schema bench`).")
 @click.option("--full", is_flag=True, help="How it was worked, too: formula, range, sources.")
 @click.pass_context

@@ -3,15 +3,16 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from diagnose.bench.quick import quick_sum
-from diagnose.bench.sum import Asked, BenchError, Sum
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.observed import ELSE, USUAL, Condition
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
+
+if TYPE_CHECKING:  # most plates need no sum, and a diagnosis must start quickly
+    from diagnose.bench.sum import Asked, Sum
 
 Given = dict[str, float | str]
 
@@ -28,7 +29,7 @@ class Reckoned(NamedTuple):
 
     condition: str
     value: float
-    sum: Sum
+    sum: "Sum"
     taken: dict[str, tuple[float | str, str]]
 
 
@@ -51,9 +52,8 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
         craft: the knowledge made ready
     """
     found: list[Reckoned] = []
-    facts = (
-        replace(facts, reckoned={}) if facts.reckoned else facts
-    )  # what an earlier telling gave is not to be trusted
+    if facts.reckoned:  # what an earlier telling gave is not to be trusted
+        facts = replace(facts, reckoned={})
     told = facts.amounts.keys() | facts.options.keys()
     for name, entry, needed in craft.reckonings:
         if name in told or not needed <= told:
@@ -65,7 +65,7 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
 
 
 def inputs(
-    sum_: Sum, uses: Mapping[str, str], facts: Facts, knowledge: Knowledge
+    sum_: "Sum", uses: Mapping[str, str], facts: Facts, knowledge: Knowledge
 ) -> tuple[Given, dict[str, str], tuple[str, ...]]:
     """What a sum asks, filled from a plate.
 
@@ -98,7 +98,7 @@ def inputs(
     return given, sources, tuple(missing)
 
 
-def fixed(asked: Asked, words: str) -> float | str:
+def fixed(asked: "Asked", words: str) -> float | str:
     """A fixed input as it stands in a file.
 
     Args:
@@ -112,6 +112,9 @@ def fixed(asked: Asked, words: str) -> float | str:
 
 
 def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -> Reckoned | None:
+    from diagnose.bench.quick import quick_sum
+    from diagnose.bench.sum import BenchError
+
     sum_ = quick_sum(entry.reckoned_by)
     given, sources, missing = inputs(sum_, entry.uses, facts, knowledge)
     if missing:
@@ -132,6 +135,8 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
 @lru_cache(maxsize=4096)
 def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str]:
     """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again."""
+    from diagnose.bench.quick import quick_sum
+
     amount = next(item for item in quick_sum(name).reckon(dict(given)).amounts if item.name == result)
     return amount.value, amount.unit
 
@@ -145,7 +150,7 @@ def _asked_for(condition: str, facts: Facts, knowledge: Knowledge) -> list[str]:
     return [use for use in needed if not facts.knows(use)]
 
 
-def _told(asked: Asked, condition: str, facts: Facts, knowledge: Knowledge) -> float | str | None:
+def _told(asked: "Asked", condition: str, facts: Facts, knowledge: Knowledge) -> float | str | None:
     if asked.choices:
         return facts.options.get(condition)
     amount = facts.amount(condition)

@@ -5,7 +5,7 @@ from typing import Literal
 from rich.console import Group, RenderableType
 from rich.text import Text
 
-from diagnose import amounts, phrases
+from diagnose import phrases
 from diagnose.advice.actions import Action
 from diagnose.advice.cautions import around
 from diagnose.answer import Diagnosis
@@ -96,6 +96,8 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     dose = diagnosis.dose(action)
     if dose is None:
         return []
+    from diagnose import amounts
+
     knowledge, measures = diagnosis.craft.knowledge, diagnosis.measures
     if dose.wants:
         wanted = [f"{knowledge.conditions[name].ask} ({name})" for name in dose.wants]
@@ -297,6 +299,8 @@ def trace_screen(diagnosis: Diagnosis) -> RenderableType:
     knowledge = diagnosis.craft.knowledge
     lines: list[RenderableType] = []
     if diagnosis.reckoned:
+        from diagnose import amounts
+
         lines.append(heading("Worked out before any rule fired"))
     for found in diagnosis.reckoned:
         entry = knowledge.conditions[found.condition]
