@@ -60,7 +60,7 @@ def how_much(dialog: Talk, diagnosis: Diagnosis) -> None:
             )
             return
         diagnosis = dialog.diagnosis()
-    dialog.look.show(*screens.dose_lines(action, diagnosis, "whole"))
+    dialog.look.show(screens.dose_screen(action, diagnosis))
 
 
 def _which(dialog: Talk, diagnosis: Diagnosis) -> Action | None:
