@@ -3,6 +3,7 @@
 from typing import Literal
 
 from rich.console import Group, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
 from diagnose import phrases
@@ -208,6 +209,7 @@ def plan_screen(diagnosis: Diagnosis, *, first_too: bool = True) -> RenderableTy
             if action.first:
                 checks = " and ".join(f"“{phrases.told_by(name, knowledge)}”" for name in action.first)
                 lines.append(item(f"only if called for by {checks}", INDENT + 2, "care"))
+            lines += [Padding(line, (0, 0, 0, INDENT)) for line in dose_lines(action, diagnosis, "short")]
     return Group(*lines) if lines else Text("")
 
 
