@@ -1,7 +1,8 @@
 """One plate in, one diagnosis out: the call a script makes."""
 
-from diagnose.advice.actions import remedies_now
+from diagnose.advice.actions import Action, remedies_now
 from diagnose.advice.cautions import cautions_of_answer
+from diagnose.advice.dosing import Dose, dose_of
 from diagnose.advice.planning import MODES, Plan, plan, share_by_kind
 from diagnose.advice.stopping import SURE_ENOUGH, worth_asking
 from diagnose.entries.knowledge import Knowledge
@@ -12,6 +13,7 @@ from diagnose.reasoning.asking import Question, questions, shares_of, unlisted
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft, craft_of
 from diagnose.reasoning.receipts import Receipt, accounts
+from diagnose.reasoning.reckoning import Reckoned, reckon, with_reckoned
 from diagnose.reasoning.weighing import Evidence, Posterior, fire, gather, weigh
 
 
@@ -23,14 +25,16 @@ class Diagnosis:
         facts: as it was understood
         craft: the knowledge made ready
         mode: "sitter-waiting" or "find-out"
+        measures: "metric", "us" or "imperial": how amounts are told to people; records are always metric
     """
 
-    def __init__(self, plate: Plate, facts: Facts, craft: Craft, mode: str) -> None:
-        self.plate, self.facts, self.craft, self.mode = plate, facts, craft, mode
-        self.firing: Firing = fire(facts, craft)
-        self.evidence: Evidence = gather(facts, self.firing, craft)
+    def __init__(self, plate: Plate, facts: Facts, craft: Craft, mode: str, measures: str = "metric") -> None:
+        self.plate, self.facts, self.craft, self.mode = plate, with_reckoned(facts, craft), craft, mode
+        self.measures = measures
+        self.firing: Firing = fire(self.facts, craft)
+        self.evidence: Evidence = gather(self.facts, self.firing, craft)
         self.posterior: Posterior = weigh(self.evidence, craft)
-        self.plan: Plan = plan(facts, self.posterior, self.firing, craft, mode)
+        self.plan: Plan = plan(self.facts, self.posterior, self.firing, craft, mode)
 
     @property
     def ranking(self) -> list[tuple[str, float]]:
@@ -67,6 +71,15 @@ class Diagnosis:
         leading = best[0].id if best else None
         return worth_asking(found, self.facts, self.posterior, self.craft, leading, most=most)
 
+    @property
+    def reckoned(self) -> tuple[Reckoned, ...]:
+        """Every condition that was worked out by a sum of the bench."""
+        return reckon(self.facts, self.craft)
+
+    def dose(self, action: Action) -> Dose | None:
+        """How much an action takes; None where it needs no sum."""
+        return dose_of(action.id, self.facts, self.firing, self.craft) if action.kind == "remedy" else None
+
     def cautions(self) -> tuple[str, ...]:
         """Every caution of the answer, the dangerous ones first."""
         actions = [
@@ -75,13 +88,16 @@ class Diagnosis:
         return cautions_of_answer((action.cautions for action in actions), self.firing, self.craft)
 
 
-def diagnose(plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0]) -> Diagnosis:
+def diagnose(
+    plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0], measures: str = "metric"
+) -> Diagnosis:
     """Why a plate came out spoiled, and what to do next.
 
     Args:
         plate: a `Plate`, or a table with symptoms, conditions, checks and tried
         knowledge: from `read_knowledge`
         mode: "sitter-waiting" bundles quick changes; "find-out" changes one thing a plate
+        measures: "metric", "us" or "imperial": how amounts are told to people
 
     Raises:
         PlateError: everything in the plate that cannot be understood, in one line
@@ -89,4 +105,4 @@ def diagnose(plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: st
     if mode not in MODES:
         raise PlateError(f"no mode called {mode!r}; use {' or '.join(MODES)}; {near(mode, MODES)}")
     told = plate if isinstance(plate, Plate) else Plate.read(plate)
-    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode)
+    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode, measures)

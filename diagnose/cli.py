@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from collections.abc import Callable
 from typing import Any, NoReturn
 
 import click
@@ -13,59 +14,22 @@ INTERRUPTED = 130
 BUG = 3
 
 Context = click.Context
-Names = list[str]
 
 
-def complete_symptoms(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Symptoms that begin with what was typed."""
-    return _complete("symptoms", incomplete)
+def later(which: str) -> Callable[[Context, click.Parameter, str], list[str]]:
+    """What the shell may complete, loaded only when it asks.
 
+    Args:
+        which: a function of `completing`
+    """
 
-def complete_conditions(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Conditions, and their answers after the equals sign."""
-    name, equals, begun = incomplete.partition("=")
-    if not equals:
-        return _complete("conditions", incomplete, suffix="=")
-    return [f"{name}={answer}" for answer in _answers("conditions", name) if answer.startswith(begun)]
+    def complete(context: Context, parameter: click.Parameter, incomplete: str) -> list[str]:
+        from diagnose import completing
 
+        found: list[str] = getattr(completing, which)(context, parameter, incomplete)
+        return found
 
-def complete_checks(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Checks, and their outcomes after the equals sign."""
-    name, equals, begun = incomplete.partition("=")
-    if not equals:
-        return _complete("checks", incomplete, suffix="=")
-    return [f"{name}={answer}" for answer in _answers("checks", name) if answer.startswith(begun)]
-
-
-def complete_remedies(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Remedies that begin with what was typed."""
-    return _complete("remedies", incomplete, suffix="=")
-
-
-def complete_causes(_context: Context, _parameter: click.Parameter, incomplete: str) -> Names:
-    """Causes that begin with what was typed."""
-    return _complete("causes", incomplete)
-
-
-def _answers(kind: str, name: str) -> Names:
-    from diagnose.entries.compiled import read_knowledge
-
-    try:
-        knowledge = read_knowledge()
-    except DiagnoseError:
-        return []
-    if kind == "conditions":
-        return list(knowledge.conditions[name].answers) if name in knowledge.conditions else []
-    return [outcome.id for outcome in knowledge.checks[name].outcome] if name in knowledge.checks else []
-
-
-def _complete(kind: str, incomplete: str, suffix: str = "") -> Names:
-    from diagnose.entries.compiled import read_knowledge
-
-    try:
-        return [name + suffix for name in getattr(read_knowledge(), kind) if name.startswith(incomplete)]
-    except DiagnoseError:
-        return []
+    return complete
 
 
 class Commands(click.Group):
@@ -100,42 +64,58 @@ class Commands(click.Group):
 @click.option(
     "--knowledge", "folders", multiple=True, metavar="FOLDER", help="Your own knowledge, laid over the program's."
 )
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "us", "imperial"]),
+    default="metric",
+    help="Amounts of the bench in these units, too.",
+)
 @click.version_option(package_name="wetplate-diagnose", message="%(prog)s %(version)s")
 @click.pass_context
-def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...]) -> None:
+def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...], units: str) -> None:
     """Say why a wet plate came out spoiled, and the one thing to change before the next pour.
 
     Without a command it asks you about the plate.
     """
-    context.obj = {"safelight": safelight, "plain": plain, "folders": folders}
+    context.obj = {"safelight": safelight, "plain": plain, "folders": folders, "units": units}
     if context.invoked_subcommand is None:
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context))
+        commands.run_dialog(
+            commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context), units
+        )
 
 
 @main.command()
-@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=complete_symptoms)
+@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=later("complete_symptoms"))
 @click.option(
     "--shows",
     multiple=True,
     metavar="SIGN[:place=...,colour=...]",
     help="A sign the plate shows; any word for it will do.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "--not-there",
     multiple=True,
     metavar="SIGN",
     help="A sign looked for and not there.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--unsure", multiple=True, metavar="SIGN", help="A sign that may be there.", shell_complete=complete_symptoms
+    "--unsure",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign that may be there.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--cannot-tell", multiple=True, metavar="SIGN", help="A sign you cannot tell.", shell_complete=complete_symptoms
+    "--cannot-tell",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign you cannot tell.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "-c",
@@ -143,7 +123,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="NAME=VALUE",
     help='Something about the session: room_temperature="28 °C".',
-    shell_complete=complete_conditions,
+    shell_complete=later("complete_conditions"),
 )
 @click.option(
     "--check",
@@ -151,14 +131,17 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="CHECK=OUTCOME",
     help="A check you made and how it came out.",
-    shell_complete=complete_checks,
+    shell_complete=later("complete_checks"),
 )
 @click.option(
     "--tried",
     multiple=True,
     metavar="REMEDY=RESULT",
     help="What you tried: RESULT is no-change, better or cured.",
-    shell_complete=complete_remedies,
+    shell_complete=later("complete_remedies"),
+)
+@click.option(
+    "--day", default="", metavar="DATE", help="Day of the plate, as 2026-05-01; ages may be told by a label's date."
 )
 @click.option("--file", metavar="FILE", help="A plate in TOML or JSON; - reads standard input.")
 @click.option("--find-out", is_flag=True, help="Change one thing a plate, to learn; the default is a waiting sitter.")
@@ -166,9 +149,14 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 @click.option("--full", is_flag=True, help="The whole answer: plan, reasons, what would change it.")
 @click.option("--trace", is_flag=True, help="Every rule that fired, and why.")
 @click.option(
-    "--why", metavar="CAUSE", help="How one cause comes about, and its account.", shell_complete=complete_causes
+    "--why",
+    metavar="CAUSE",
+    help="How one cause comes about, and its account.",
+    shell_complete=later("complete_causes"),
 )
-@click.option("--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=complete_causes)
+@click.option(
+    "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
+)
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
@@ -206,13 +194,14 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         conditions=options["condition"],
         checks=options["checks"],
         tried=options["tried"],
+        day=options["day"],
     )
     knowledge = commands.knowledge_of(context.obj["folders"])
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = _look(context)
-    diagnosis = diagnose(told, knowledge, mode=mode)
+    diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     if options["talk"]:
-        commands.run_dialog(knowledge, look, told, mode, _before(context))
+        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"])
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
@@ -263,7 +252,7 @@ def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> Non
 
 
 @knowledge.command(name="numbers")
-@click.argument("cause", shell_complete=complete_causes)
+@click.argument("cause", shell_complete=later("complete_causes"))
 @click.pass_context
 def show_numbers(context: Context, cause: str) -> None:
     """Show where each number behind a cause comes from."""
@@ -281,9 +270,33 @@ def show_folder() -> None:
 
 
 @main.command()
-@click.argument("which", type=click.Choice(["answer", "plate"]), default="answer")
+@click.argument("name", required=False, shell_complete=later("complete_bench"))
+@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=later("complete_bench"))
+@click.option("--json", "as_json", is_flag=True, help="The result as JSON (see `diagnose schema bench`).")
+@click.option("--full", is_flag=True, help="How it was worked, too: formula, range, sources.")
+@click.pass_context
+def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: bool, full: bool) -> None:
+    """Work a sum of the darkroom; without a name, list them.
+
+    \b
+    diagnose bench silver-to-add volume="900 mL" strength="38 gr/oz" wanted="90 g/L"
+    diagnose bench wet-window
+
+    What is not given is asked. Amounts may be in any unit of their kind.
+    """  # noqa: D301
+    from diagnose.talk import benching, commands
+
+    knowledge = commands.knowledge_of(context.obj["folders"])
+    if name is None:
+        benching.list_sums(knowledge, _look(context))
+    else:
+        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json, full=full)
+
+
+@main.command()
+@click.argument("which", type=click.Choice(["answer", "plate", "bench"]), default="answer")
 def schema(which: str) -> None:
-    """Print the JSON Schema of the answer, or of a plate file."""
+    """Print the JSON Schema of the answer, of a plate file, or of a sum's result."""
     from diagnose.talk import commands
 
     commands.print_schema(which)
@@ -304,10 +317,11 @@ def completion(shell: str) -> None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
 
 
-def _before(context: Context) -> Names:
+def _before(context: Context) -> list[str]:
     """The options given before the command, as they would be typed again."""
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
+    flags += ["--units", given["units"]] if given["units"] != "metric" else []
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
 
 

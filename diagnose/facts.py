@@ -8,7 +8,7 @@ from typing import Any
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.observed import Condition
 from diagnose.errors import PlateError, near, printable
-from diagnose.plate import DONT_KNOW, LONGEST_TEXT, Plate, shown
+from diagnose.plate import DONT_KNOW, LONGEST_TEXT, Plate, day_number, shown
 from diagnose.units import UnitError, print_amount, read_amount
 
 UNKNOWN_WORDS = frozenset({DONT_KNOW, "", "unknown", "dont-know", "don't know", "cant-tell"})
@@ -27,6 +27,8 @@ class Facts:
         options: condition -> option
         outcomes: check -> outcome
         tried: (remedy, result) in order
+        reckoned: condition -> amount worked out from others [the condition's own unit]
+        labels: condition -> the date on the label its age was counted from
     """
 
     present: dict[str, dict[str, str]] = field(default_factory=dict)
@@ -37,10 +39,17 @@ class Facts:
     options: dict[str, str] = field(default_factory=dict)
     outcomes: dict[str, str] = field(default_factory=dict)
     tried: tuple[tuple[str, str], ...] = ()
+    reckoned: dict[str, float] = field(default_factory=dict)
+    labels: dict[str, str] = field(default_factory=dict)
+
+    def amount(self, condition: str) -> float | None:
+        """A condition's amount, told or worked out; None where there is neither [its unit]."""
+        told = self.amounts.get(condition)
+        return self.reckoned.get(condition) if told is None else told
 
     def knows(self, condition: str) -> bool:
-        """Whether a condition was given."""
-        return condition in self.amounts or condition in self.options
+        """Whether a condition was given, or could be worked out."""
+        return condition in self.amounts or condition in self.options or condition in self.reckoned
 
     def answered(self, name: str) -> bool:
         """Whether a symptom, condition or check needs no more asking."""
@@ -56,8 +65,10 @@ class Facts:
     def value_words(self, condition: str, knowledge: Knowledge) -> str:
         """A given condition as it is shown."""
         entry = knowledge.conditions[condition]
-        if condition in self.amounts:
-            return print_amount(self.amounts[condition], entry.unit)
+        amount = self.amount(condition)
+        if amount is not None:
+            words = print_amount(amount if condition in self.amounts else float(f"{amount:.3g}"), entry.unit)
+            return f"{words}, from its label of {self.labels[condition]}" if condition in self.labels else words
         return entry.answers[self.options[condition]]
 
 
@@ -93,7 +104,8 @@ def understand(plate: Plate, knowledge: Knowledge) -> Facts:
                 absent.add(name)
             case "cant-tell":
                 unknown.add(name)
-    amounts, options = _conditions(plate, knowledge, unknown, complaints)
+    labels: dict[str, str] = {}
+    amounts, options = _conditions(plate, knowledge, unknown, complaints, labels)
     outcomes = _outcomes(plate, knowledge, unknown, complaints)
     tried = []
     for step in plate.tried:
@@ -106,7 +118,9 @@ def understand(plate: Plate, knowledge: Knowledge) -> Facts:
         more = f"; and {rest} more" if rest > 0 else ""
         raise PlateError("; ".join(complaints[:MOST_COMPLAINTS]) + more)
     present, unsure = dict(sorted(present.items())), dict(sorted(unsure.items()))  # whatever they were called
-    return Facts(present, unsure, frozenset(absent), frozenset(unknown), amounts, options, outcomes, tuple(tried))
+    return Facts(
+        present, unsure, frozenset(absent), frozenset(unknown), amounts, options, outcomes, tuple(tried), {}, labels
+    )
 
 
 def find_symptom(words: str, knowledge: Knowledge) -> str | None:
@@ -166,7 +180,7 @@ def _attributes(
 
 
 def _conditions(
-    plate: Plate, knowledge: Knowledge, unknown: set[str], complaints: list[str]
+    plate: Plate, knowledge: Knowledge, unknown: set[str], complaints: list[str], labels: dict[str, str]
 ) -> tuple[dict[str, float], dict[str, str]]:
     amounts: dict[str, float] = {}
     options: dict[str, str] = {}
@@ -177,7 +191,10 @@ def _conditions(
         elif value.strip().casefold() in UNKNOWN_WORDS:
             unknown.add(name)
         elif entry.kind == "quantity":
-            amount = read_condition(name, value, entry)
+            made = day_number(value.strip()) if entry.unit == "d" else None
+            amount = read_condition(name, value, entry) if made is None else _age(name, value, plate.day, entry)
+            if made is not None:
+                labels[name] = value.strip()
             if isinstance(amount, str):
                 complaints.append(amount)
             else:
@@ -206,6 +223,16 @@ def read_condition(name: str, value: str, entry: Condition) -> float | str:
         between = f"{print_amount(low, entry.unit)} to {print_amount(high, entry.unit)}"
         return f"{name}: {shown(value)} cannot be right; anything from {between} is accepted"
     return amount
+
+
+def _age(name: str, label: str, day: str, entry: Condition) -> float | str:
+    """Days from the date on a label to the day of the plate, or the complaint in words."""
+    made, today = day_number(label.strip()), day_number(day)
+    if made is None or today is None:
+        return f'{name}: {shown(label)} is a date; say the day of the plate too, as day = "2026-05-01", or tell the age'
+    if made > today:
+        return f"{name}: {shown(label)} comes after the day of the plate, {day}"
+    return read_condition(name, f"{today - made} d", entry)
 
 
 def _outcomes(plate: Plate, knowledge: Knowledge, unknown: set[str], complaints: list[str]) -> dict[str, str]:

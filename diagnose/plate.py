@@ -10,7 +10,7 @@ Answer = Literal["present", "absent", "unsure", "cant-tell"]
 Result = Literal["no-change", "better", "cured"]
 ANSWERS = ("present", "absent", "unsure", "cant-tell")
 RESULTS = ("no-change", "better", "cured")
-PARTS = ("symptoms", "conditions", "checks", "tried", "story")
+PARTS = ("symptoms", "conditions", "checks", "tried", "story", "day")
 DONT_KNOW = "?"
 LONGEST_TEXT = 200
 LONGEST_STORY = 5000
@@ -54,6 +54,7 @@ class Plate:
         checks: name -> outcome, or "?" where it could not be told
         tried: tables of remedy and result, in order
         story: anything else, in words; kept, not read
+        day: the day the plate was made, as 2026-05-01, wanted where an age is told by the date on a label; "" otherwise
 
     Raises:
         PlateError: one line for everything that has the wrong shape
@@ -64,6 +65,7 @@ class Plate:
     checks: Mapping[str, str] = field(default_factory=dict)
     tried: tuple[Tried, ...] = ()
     story: str = ""
+    day: str = ""
 
     def __post_init__(self) -> None:
         """Take in what may be written in more than one way."""
@@ -74,6 +76,7 @@ class Plate:
             "checks": _table(self.checks, "checks", _word, wrong),
             "tried": _tried(self.tried, wrong),
             "story": _story(self.story, wrong),
+            "day": _day(self.day, wrong),
         }
         if wrong:
             raise PlateError("; ".join(wrong[:MOST_COMPLAINTS]))
@@ -104,7 +107,7 @@ class Plate:
             "conditions": dict(self.conditions),
             "checks": dict(self.checks),
             "tried": [{"remedy": item.remedy, "result": item.result} for item in self.tried],
-        }
+        } | ({"day": self.day} if self.day else {})
 
 
 def _table(value: Any, part: str, read: Any, wrong: list[str]) -> dict[str, Any]:
@@ -178,6 +181,32 @@ def _story(value: Any, wrong: list[str]) -> str:
         wrong.append("story: write a text of at most 5000 letters")
         return ""
     return value
+
+
+def _day(value: Any, wrong: list[str]) -> str:
+    if value in {"", None} or (isinstance(value, str) and day_number(value) is not None):
+        return value or ""
+    wrong.append(f"day: {shown(value)} is not a date; write it as 2026-05-01")
+    return ""
+
+
+def day_number(text: str) -> int | None:
+    """A date as a count of days, so that two can be told apart; None if it is none.
+
+    Args:
+        text: year, month and day, as 2026-05-01
+
+    >>> day_number("2026-05-01") - day_number("2026-04-01"), day_number("2026-02-30")
+    (30, None)
+    """
+    from datetime import date
+
+    if len(text) != len("2026-05-01"):
+        return None
+    try:
+        return date.fromisoformat(text).toordinal()
+    except ValueError:
+        return None
 
 
 def shown(value: Any) -> str:

@@ -7,9 +7,12 @@ from diagnose import phrases
 from diagnose.advice.actions import Action
 from diagnose.answer import Diagnosis
 from diagnose.bands import band
+from diagnose.entries.knowledge import Knowledge
 from diagnose.reasoning.asking import Question
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.receipts import Receipt
+from diagnose.reasoning.reckoning import Reckoned
+from diagnose.sum_record import DoseRecord, TakenRecord, dose_record, taken_records
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,6 +30,7 @@ class PlateTable:
     __pydantic_config__ = {"extra": "forbid"}
 
     story: str = ""
+    day: str = ""
     symptoms: dict[str, bool | Literal["present", "absent", "unsure", "cant-tell"] | dict[str, str]] = field(
         default_factory=dict
     )
@@ -98,7 +102,7 @@ class ActionRecord:
     plates: int
     reversible: bool
     cautions: list[str]
-    dose: str | None = None
+    dose: DoseRecord | None
     needs_first: list[str]
 
 
@@ -135,6 +139,21 @@ class CautionRecord:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ReckonedRecord:
+    """A condition worked out by a sum of the bench before any rule fired."""
+
+    condition: str
+    value: float
+    unit: str
+    words: str
+    sum: str
+    taken: list[TakenRecord]
+    formula: str
+    accuracy: str
+    sources: list[str]
+
+
+@dataclass(frozen=True, kw_only=True)
 class AnswerRecord:
     """The whole answer."""
 
@@ -149,6 +168,7 @@ class AnswerRecord:
     together: list[ActionRecord]
     plan: list[ActionRecord]
     next_questions: list[QuestionRecord]
+    reckoned: list[ReckonedRecord]
     trace: list[TraceRecord]
     cautions: list[CautionRecord]
     notices: list[str]
@@ -175,10 +195,11 @@ def answer_record(diagnosis: Diagnosis) -> AnswerRecord:
             unexplained=[name for name, share in diagnosis.posterior.leaks.items() if share >= 0.5],
         ),
         split=SplitRecord(**diagnosis.split),
-        next_action=action_record(chosen.first, craft) if chosen.first else None,
-        together=[action_record(action, craft) for action in chosen.together],
-        plan=[action_record(action, craft) for action in (*chosen.then, *chosen.later)],
+        next_action=action_record(chosen.first, diagnosis) if chosen.first else None,
+        together=[action_record(action, diagnosis) for action in chosen.together],
+        plan=[action_record(action, diagnosis) for action in (*chosen.then, *chosen.later)],
         next_questions=[question_record(question, craft) for question in diagnosis.worth_asking(most=QUESTIONS_TOLD)],
+        reckoned=[_reckoned(item, craft.knowledge) for item in diagnosis.reckoned],
         trace=[
             TraceRecord(
                 rule=rule.name, because=[phrases.atom(atom, diagnosis.facts, craft.knowledge) for atom in rule.when]
@@ -198,13 +219,14 @@ def answer_record(diagnosis: Diagnosis) -> AnswerRecord:
     )
 
 
-def action_record(action: Action, craft: Craft) -> ActionRecord:
+def action_record(action: Action, diagnosis: Diagnosis) -> ActionRecord:
     """An action as it goes out.
 
     Args:
         action: from the plan
-        craft: the knowledge made ready
+        diagnosis: whose plan it is
     """
+    craft, dose = diagnosis.craft, diagnosis.dose(action)
     say, see, stop = phrases.doing(action, craft.knowledge)
     return ActionRecord(
         id=action.id,
@@ -219,6 +241,7 @@ def action_record(action: Action, craft: Craft) -> ActionRecord:
         plates=action.plates,
         reversible=action.reversible,
         cautions=list(action.cautions),
+        dose=dose_record(dose, craft.knowledge) if dose else None,
         needs_first=list(action.first),
     )
 
@@ -239,6 +262,21 @@ def question_record(question: Question, craft: Craft) -> QuestionRecord:
         plates=question.plates,
         station=question.station,
         answers=phrases.answers(question, craft.knowledge),
+    )
+
+
+def _reckoned(found: Reckoned, knowledge: Knowledge) -> ReckonedRecord:
+    entry = knowledge.conditions[found.condition]
+    return ReckonedRecord(
+        condition=found.condition,
+        value=found.value,
+        unit=entry.unit,
+        words=entry.ask,
+        sum=found.sum.name,
+        taken=taken_records((found.sum.asked(name), value, source) for name, (value, source) in found.taken.items()),
+        formula=found.sum.formula,
+        accuracy=found.sum.accuracy,
+        sources=list(found.sum.sources),
     )
 
 

@@ -9,6 +9,8 @@ from diagnose.errors import DiagnoseError
 GRAIN_GRAMS = 0.06479891  # exact, international yard and pound agreement 1959
 US_OUNCE_LITRES = 0.0295735295625  # exact, from the US gallon of 231 cubic inches
 IMPERIAL_OUNCE_LITRES = 0.0284130625  # exact, UK Weights and Measures Act 1985
+US_OUNCE, IMPERIAL_OUNCE = US_OUNCE_LITRES * 1000, IMPERIAL_OUNCE_LITRES * 1000  # mL
+INCH_MM, FOOT_MM, MILE_M = 25.4, 304.8, 1609.344  # exact, the same agreement
 
 
 class UnitError(DiagnoseError):
@@ -46,9 +48,66 @@ _TABLE = {
     ("gr/impoz", "gr/UKoz"): Unit("gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES),
     ("%", "percent", "pct"): Unit("%", "percent", 1.0),
     ("plates", "plate"): Unit("plates", "count", 1.0),
+    ("g", "gram", "grams"): Unit("g", "mass", 1.0),
+    ("mg",): Unit("mg", "mass", 0.001),
+    ("kg",): Unit("kg", "mass", 1000.0),
+    ("gr", "grain", "grains"): Unit("gr", "mass", GRAIN_GRAMS),
+    ("apdr", "drachm", "drachms"): Unit("drachms", "mass", 60 * GRAIN_GRAMS),
+    ("apoz",): Unit("apoz", "mass", 480 * GRAIN_GRAMS),
+    ("avoz",): Unit("avoz", "mass", 437.5 * GRAIN_GRAMS),
+    ("lb", "pound", "pounds"): Unit("lb", "mass", 7000 * GRAIN_GRAMS),
+    ("mL", "cc", "cm3", "millilitre", "millilitres"): Unit("mL", "volume", 1.0),
+    ("L", "litre", "litres", "liter", "liters"): Unit("L", "volume", 1000.0),
+    ("m3", "m³"): Unit("m³", "volume", 1e6),
+    ("ft3", "ft³"): Unit("ft³", "volume", FOOT_MM**3 / 1000),
+    ("usfloz",): Unit("usfloz", "volume", US_OUNCE),
+    ("impfloz", "ukfloz"): Unit("impfloz", "volume", IMPERIAL_OUNCE),
+    ("usfldr",): Unit("usfldr", "volume", US_OUNCE / 8),
+    ("impfldr", "ukfldr"): Unit("impfldr", "volume", IMPERIAL_OUNCE / 8),
+    ("usminim", "usminims"): Unit("usminims", "volume", US_OUNCE / 480),
+    ("impminim", "impminims"): Unit("impminims", "volume", IMPERIAL_OUNCE / 480),
+    ("uspint", "uspints"): Unit("uspints", "volume", US_OUNCE * 16),
+    ("imppint", "imppints"): Unit("imppints", "volume", IMPERIAL_OUNCE * 20),
+    ("mm",): Unit("mm", "length", 1.0),
+    ("cm",): Unit("cm", "length", 10.0),
+    ("m", "metre", "metres", "meter", "meters"): Unit("m", "length", 1000.0),
+    ("in", "inch", "inches"): Unit("in", "length", INCH_MM),
+    ("ft", "foot", "feet"): Unit("ft", "length", FOOT_MM),
+    ("cm2", "cm²"): Unit("cm²", "area", 1.0),
+    ("m2", "m²"): Unit("m²", "area", 10_000.0),
+    ("in2", "in²"): Unit("in²", "area", INCH_MM**2 / 100),
+    ("m/s",): Unit("m/s", "air speed", 1.0),
+    ("km/h",): Unit("km/h", "air speed", 1 / 3.6),
+    ("mph",): Unit("mph", "air speed", MILE_M / 3600),
+    ("degrees C",): Unit("degrees C", "warmth apart", 1.0),
+    ("degrees F",): Unit("degrees F", "warmth apart", 5 / 9),
+    ("SG",): Unit("SG", "specific gravity", 1.0),
+    ("pH",): Unit("pH", "acidity", 1.0),
+    ("f-number",): Unit("f-number", "aperture", 1.0),
+    ("ISO",): Unit("ISO", "plate speed", 1.0),
+    ("stops", "stop"): Unit("stops", "stops", 1.0),
+    ("times",): Unit("times", "ratio", 1.0),
+    ("drops", "drop"): Unit("drops", "drops", 1.0),
+    ("ppm",): Unit("ppm", "share of the air", 1.0),
+    ("W s", "Ws", "J"): Unit("W s", "flash energy", 1.0),
 }
 UNITS: dict[str, Unit] = {name.casefold(): unit for names, unit in _TABLE.items() for name in names}
-BARE_NUMBER_KINDS = frozenset({"count"})
+# What nobody writes a unit for: "pH 4", "f/5.6", "1.074", "12 plates".
+BARE_NUMBER_KINDS = frozenset(
+    {"count", "specific gravity", "acidity", "aperture", "plate speed", "stops", "ratio", "drops"}
+)
+# The trade's sizes in inches: common practice, and they differ a little from maker to maker.
+PLATE_SIZES = {
+    "ninth plate": (2.0, 2.5),
+    "sixth plate": (2.75, 3.25),
+    "quarter plate": (3.25, 4.25),
+    "half plate": (4.25, 5.5),
+    "whole plate": (6.5, 8.5),
+}
+OUNCES = frozenset({"oz", "ounce", "ounces", "floz", "fl oz", "fl. oz"})
+_SIZE = re.compile(
+    r"(\d{1,4}(?:[.,]\d{1,4})?)\s*(?:x|×|by)\s*(\d{1,4}(?:[.,]\d{1,4})?)\s*(mm|cm|in|inch|inches)", re.IGNORECASE
+)
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}$")
 _AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,12})?)\s*(.{0,20})", re.DOTALL)
 
@@ -94,7 +153,9 @@ def read_amount(text: str, wanted: str) -> float:
     >>> read_amount("2,5 min", "s")
     150.0
     """
-    match = _AMOUNT.fullmatch(text.strip())
+    if _unit(wanted).kind == "area" and (area := _plate_area(text)):
+        return convert(area, "cm²", wanted)
+    match = _AMOUNT.fullmatch(_without_label(text.strip(), wanted))
     if match is None:
         raise UnitError(f"cannot read {_shown(text)} as an amount; {accepted(wanted)}")
     if _THOUSANDS.match(match[1]):
@@ -104,6 +165,10 @@ def read_amount(text: str, wanted: str) -> float:
         if _unit(wanted).kind in BARE_NUMBER_KINDS:
             return number
         raise UnitError(f"{_shown(text)} has no unit; {accepted(wanted)}")
+    if unit.casefold() in OUNCES:
+        raise UnitError(
+            f"{_shown(text)}: which ounce? Write usfloz or impfloz for liquids, avoz (as bought) or apoz (480 grains) by weight"
+        )
     if unit.casefold() not in UNITS:
         raise UnitError(f"no unit called {_shown(unit)}; {accepted(wanted)}")
     value = convert(number, unit, wanted)
@@ -120,6 +185,10 @@ def accepted(wanted: str) -> str:
     """
     kind = _unit(wanted).kind
     names = dict.fromkeys(unit.name for unit in UNITS.values() if unit.kind == kind)
+    if kind == "area":
+        return f"write a size such as 13x18 cm, 4x5 in or whole plate, or a number and one of: {', '.join(names)}"
+    if kind in BARE_NUMBER_KINDS:
+        return f"write a plain number ({', '.join(names)})"
     return f"write a number and one of: {', '.join(names)}"
 
 
@@ -135,6 +204,29 @@ def print_amount(value: float, unit: str) -> str:
     """
     number = f"{value:.3f}".rstrip("0").rstrip(".")
     return f"{'0' if number == '-0' else number} {unit}"
+
+
+def _plate_area(text: str) -> float | None:
+    """The area of a plate told by its size [cm²]."""
+    words = " ".join(text.casefold().replace("-", " ").split())
+    if words in PLATE_SIZES:
+        width, height = PLATE_SIZES[words]
+        return width * height * INCH_MM**2 / 100
+    match = _SIZE.fullmatch(words)
+    if match is None:
+        return None
+    side = {"mm": 0.1, "cm": 1.0}.get(match[3], INCH_MM / 10)
+    return float(match[1].replace(",", ".")) * float(match[2].replace(",", ".")) * side**2
+
+
+def _without_label(text: str, wanted: str) -> str:
+    """Text such as "f/5.6" or "pH 4" without what stands before the number."""
+    kind = _unit(wanted).kind
+    before = {"aperture": ("f/", "f"), "acidity": ("ph",)}.get(kind, ())
+    for label in before:
+        if text.casefold().startswith(label):
+            return text[len(label) :].strip()
+    return text
 
 
 def _unit(name: str) -> Unit:

@@ -252,3 +252,29 @@ def test_the_order_of_entry_does_not_matter(knowledge, symptoms, conditions, che
 @given(st.permutations(SYMPTOMS + WRONG))
 def test_nor_does_it_for_what_is_wrong(knowledge, symptoms):
     assert error_of(knowledge, symptoms=dict(symptoms)) == error_of(knowledge, symptoms=dict(SYMPTOMS + WRONG))
+
+
+def test_an_age_may_be_told_by_the_date_on_the_label(knowledge):
+    facts = understand(Plate(conditions={"collodion_age": "2026-05-01"}, day="2026-07-30"), knowledge)
+    assert facts.amounts == {"collodion_age": 90}
+    assert facts.value_words("collodion_age", knowledge) == "90 d, from its label of 2026-05-01"
+
+
+@pytest.mark.parametrize(
+    ("label", "day", "words"),
+    [
+        ("2026-05-01", "", "say the day of the plate too"),
+        ("2026-05-01", "2026-04-30", "comes after the day of the plate"),
+        ("1990-05-01", "2026-04-30", "cannot be right"),
+        ("2026-02-30", "2026-04-30", "collodion_age"),
+    ],
+)
+def test_a_label_that_cannot_be_right_is_asked_back(knowledge, label, day, words):
+    with pytest.raises(PlateError, match=words):
+        understand(Plate(conditions={"collodion_age": label}, day=day), knowledge)
+
+
+@pytest.mark.parametrize("day", ["yesterday", "2026-02-30", "20260501", 5])
+def test_a_day_that_is_no_date(day):
+    with pytest.raises(PlateError, match="write it as 2026-05-01"):
+        Plate(day=day)

@@ -100,7 +100,7 @@ def test_everything_wrong_is_told_in_one_line():
 
 def test_a_part_that_does_not_exist_names_those_that_do():
     assert error_of({"weather": "fair"}) == (
-        "weather: there is no such part; a plate has symptoms, conditions, checks, tried, story"
+        "weather: there is no such part; a plate has symptoms, conditions, checks, tried, story, day"
     )
 
 

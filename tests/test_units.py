@@ -127,7 +127,8 @@ def test_what_is_accepted_names_every_unit_of_the_kind_once():
     assert accepted("°F") == "write a number and one of: °C, °F"
     for kind in KINDS:
         words = accepted(BY_KIND[kind][0])
-        assert sorted(words.removeprefix("write a number and one of: ").split(", ")) == BY_KIND[kind]
+        names = words.rpartition(": ")[2] if ": " in words else words.removeprefix("write a plain number (").rstrip(")")
+        assert sorted(names.split(", ")) == BY_KIND[kind]
 
 
 @pytest.mark.parametrize(
@@ -172,3 +173,44 @@ def test_any_text_is_an_amount_or_a_unit_error_on_one_line(text, wanted):
 def test_any_unit_converts_or_is_refused(unit, wanted, value):
     _, words = amount_or_words(convert, value, unit, wanted)
     assert words.isprintable()
+
+
+@pytest.mark.parametrize(
+    ("told", "area"),
+    [
+        ("13x18 cm", 234),
+        ("4 x 5 in", 20 * 6.4516),
+        ("whole plate", 6.5 * 8.5 * 6.4516),
+        ("130 × 180 mm", 234),
+        ("234 cm2", 234),
+    ],
+)
+def test_a_plate_is_told_by_its_size(told, area):
+    assert read_amount(told, "cm²") == pytest.approx(area)
+
+
+@pytest.mark.parametrize(
+    ("told", "unit", "value"), [("f/5.6", "f-number", 5.6), ("pH 4", "pH", 4), ("1.074", "SG", 1.074)]
+)
+def test_what_nobody_writes_a_unit_for(told, unit, value):
+    assert read_amount(told, unit) == value
+
+
+@pytest.mark.parametrize("told", ["3 oz", "3 ounces", "3 floz", "3 fl oz"])
+@pytest.mark.parametrize("wanted", ["mL", "g"])
+def test_a_bare_ounce_is_asked_back(told, wanted):
+    with pytest.raises(UnitError, match="which ounce"):
+        read_amount(told, wanted)
+
+
+EXACT = {  # from the international yard and pound agreement 1959, the US gallon of 231 in³ and the UK gallon of 4.54609 L
+    "usfloz": US_OUNCE * 1000, "impfloz": IMPERIAL_OUNCE * 1000, "usminims": US_OUNCE * 1000 / 480,
+    "impminims": IMPERIAL_OUNCE * 1000 / 480, "lb": Fraction("453.59237"), "avoz": Fraction("28.349523125"),
+    "apoz": Fraction("31.1034768"), "drachms": Fraction("3.8879346"), "in": Fraction("25.4"), "ft³": Fraction("28316.846592"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("unit", EXACT)
+def test_old_units_follow_their_exact_definitions(unit):
+    first = next(item.name for item in UNITS.values() if item.kind == UNITS[unit.casefold()].kind and item.factor == 1)
+    assert convert(1, unit, first) == pytest.approx(float(EXACT[unit]), rel=1e-12)

@@ -44,6 +44,18 @@ def cautions_of(remedy: Remedy, firing: Firing, craft: Craft) -> tuple[str, ...]
     return in_order(found, craft)
 
 
+def standing(names: Iterable[str], firing: Firing, craft: Craft) -> tuple[str, ...]:
+    """Of some cautions those that have something to say here: one with ways says nothing where none of them holds.
+
+    Args:
+        names: cautions
+        firing: the fired rules
+        craft: the knowledge made ready
+    """
+    ways = fired_ways(firing, craft)
+    return in_order(dict.fromkeys(n for n in names if not craft.knowledge.cautions[n].way or n in ways), craft)
+
+
 def cautions_of_answer(actions: Iterable[tuple[str, ...]], firing: Firing, craft: Craft) -> tuple[str, ...]:
     """Every caution of an answer: those of its actions, and those the room itself calls for.
 

@@ -1,5 +1,6 @@
 """What a person can tell: symptoms, conditions, and the states that follow from them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
@@ -11,15 +12,30 @@ from diagnose.entries.shapes import (
     Note,
     NotEmpty,
     Plates,
+    ResultName,
     Sentence,
     ShortSentence,
+    ShortText,
     Slug,
     SomeTests,
     Sources,
+    SumName,
     Tests,
     Word,
     YesOrNo,
 )
+
+ELSE = ", else "  # in what a sum uses: a condition, and what is taken where it is not told
+USUAL = "usual"  # after it: the sum's own usual value
+
+
+def conditions_in(uses: Mapping[str, str]) -> tuple[str, ...]:
+    """What may be a condition among the things a sum uses.
+
+    Args:
+        uses: input -> condition or fixed amount, or a condition and what is taken else
+    """
+    return tuple(use.partition(ELSE)[0] for use in uses.values())
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -40,7 +56,7 @@ class Symptom(Entry):
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
-    """One thing about the session: how it is asked and what may be answered."""
+    """One thing about the session: how it is asked and what may be answered, or the sum of the bench it comes from."""
 
     ask: ShortSentence
     kind: Literal["quantity", "choice", "yes-no"]
@@ -48,7 +64,10 @@ class Condition(Entry):
     range: tuple[float, float] | None = None
     ordinary: tuple[float, float] | None = None
     options: dict[Slug, ShortSentence] = field(default_factory=dict)
-    group: Literal["", "changed"] = ""
+    group: Literal["", "changed", "for-a-dose"] = ""
+    reckoned_by: SumName = ""
+    result: ResultName = ""
+    uses: dict[ConditionName, ShortText] = field(default_factory=dict)
     station: Literal["plate", "bottles", "measure", "memory"]
     minutes: Minutes
 
@@ -56,6 +75,11 @@ class Condition(Entry):
     def answers(self) -> dict[str, str]:
         """Every answer of a choice or yes-or-no condition, with its words."""
         return {"yes": "yes", "no": "no"} if self.kind == "yes-no" else dict(self.options)
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether a person is asked for it; the rest is worked out from other conditions."""
+        return not self.reckoned_by
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.read import Draft
 from diagnose.errors import Problem, near
 
@@ -26,6 +27,25 @@ PLURALS = {
 
 def references(draft: Draft) -> Iterator[Reference]:
     """Every place where one entry names another outright (tests are read elsewhere)."""
+    yield from _of_causes(draft)
+    yield from _of_conditions(draft)
+    for name, remedy in draft.entries["remedies"].items():
+        yield "remedies", name, (), "stages", remedy.stage
+        for caution in remedy.caution:
+            yield "remedies", name, ("caution",), "cautions", caution
+    for kind in ("checks", "solutions"):
+        for name, entry in draft.entries[kind].items():
+            for caution in entry.caution:
+                yield kind, name, ("caution",), "cautions", caution
+    for name, check in draft.entries["checks"].items():
+        for condition in check.answers:
+            yield "checks", name, ("answers",), "conditions", condition
+    for name, caution in draft.entries["cautions"].items():
+        for stage in caution.stages:
+            yield "cautions", name, ("stages",), "stages", stage
+
+
+def _of_causes(draft: Draft) -> Iterator[Reference]:
     for name, cause in draft.entries["causes"].items():
         yield "causes", name, (), "stages", name.partition("/")[0]
         for field in ("symptom", "check"):
@@ -40,18 +60,15 @@ def references(draft: Draft) -> Iterator[Reference]:
         for number, step in enumerate(cause.step):
             if step.shows:
                 yield "causes", name, ("step", number, "shows"), "symptoms", step.shows
-    for name, remedy in draft.entries["remedies"].items():
-        yield "remedies", name, (), "stages", remedy.stage
-        for caution in remedy.caution:
-            yield "remedies", name, ("caution",), "cautions", caution
-    for name, check in draft.entries["checks"].items():
-        for caution in check.caution:
-            yield "checks", name, ("caution",), "cautions", caution
-        for condition in check.answers:
-            yield "checks", name, ("answers",), "conditions", condition
-    for name, caution in draft.entries["cautions"].items():
-        for stage in caution.stages:
-            yield "cautions", name, ("stages",), "stages", stage
+
+
+def _of_conditions(draft: Draft) -> Iterator[Reference]:
+    """Conditions that doses and other conditions are worked out from; a fixed amount may stand in their place."""
+    for kind in ("remedies", "conditions"):
+        for name, entry in draft.entries[kind].items():
+            for given, use in zip(entry.uses, conditions_in(entry.uses), strict=True):
+                if use in draft.entries["conditions"]:
+                    yield kind, name, ("uses", given), "conditions", use
 
 
 def links(draft: Draft) -> Iterator[Problem]:
@@ -79,7 +96,7 @@ def links(draft: Draft) -> Iterator[Problem]:
 
 def sourced(draft: Draft) -> Iterator[tuple[str, str, Place, tuple[str, ...]]]:
     """Every `from` in the files: kind and name of the entry, place, sources."""
-    for kind in ("causes", "remedies", "checks", "cautions", "states"):
+    for kind in ("causes", "remedies", "checks", "cautions", "states", "solutions"):
         for name, entry in draft.entries[kind].items():
             yield from ((kind, name, place, found) for place, found in _sources_in(entry, ()))
 

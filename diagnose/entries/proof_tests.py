@@ -20,7 +20,7 @@ from diagnose.errors import DiagnoseError, Problem, near
 from diagnose.units import UNITS, accepted, read_amount
 
 Place = tuple[str | int, ...]
-TEST_FIELDS = ("when", "unless", "never_when")
+TEST_FIELDS = ("when", "unless", "never_when", "dose_when")
 
 
 def every_test(draft: Draft) -> Iterator[tuple[str, str, Place, str, str]]:

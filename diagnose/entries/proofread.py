@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from diagnose.entries import proof_limits, proof_names, proof_sense, proof_tests
+from diagnose.entries import proof_limits, proof_names, proof_sense, proof_solutions, proof_sums, proof_tests
 from diagnose.entries.files import read_files
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.read import Draft, draft_knowledge
@@ -27,6 +27,11 @@ CHECKS: dict[str, Callable[[Draft], Iterator[Problem]]] = {
     "causes of one look can be parted": proof_sense.parted,
     "nothing contradicts itself": proof_sense.contradictions,
     "risky remedies have a reason and a caution": proof_sense.interlocks,
+    "sums are given what they ask": proof_sums.sums,
+    "recipes can be measured out": proof_solutions.amounts,
+    "recipes carry their cautions": proof_solutions.cautions,
+    "recipes can be mixed safely": proof_solutions.mixing,
+    "recipes agree with the strengths told": proof_solutions.strengths,
     "every entry is used": proof_names.unused,
     "rules fit the engine": proof_limits.limits,
     "files are short": proof_limits.long_files,

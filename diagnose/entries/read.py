@@ -16,6 +16,7 @@ from diagnose.entries.lines import line_map, line_of
 from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
 from diagnose.entries.shapes import Entry
+from diagnose.entries.solution import Solution
 from diagnose.entries.wording import problem_words
 from diagnose.errors import Problem
 
@@ -29,6 +30,7 @@ SINGLE_FILES: Mapping[str, tuple[str, type[Entry]]] = {
 }
 FAMILY_FOLDERS: Mapping[str, type[Entry]] = {"symptoms": Symptom, "checks": Check}
 STAGE_FOLDERS: Mapping[str, type[Entry]] = {"causes": Cause, "remedies": Remedy}
+OWN_FILES: Mapping[str, type[Entry]] = {"solutions": Solution}
 NEEDED_FILES = ("stages.toml", "strengths.toml", "sources.toml", "attributes.toml", "conditions.toml")
 
 
@@ -68,7 +70,7 @@ def draft_knowledge(files: Mapping[str, bytes]) -> Draft:
         entries, places and problems; nothing is raised for what a file says
     """
     draft = Draft(entries={kind: {} for kind, _ in SINGLE_FILES.values()})
-    draft.entries |= {kind: {} for kind in (*FAMILY_FOLDERS, *STAGE_FOLDERS, "strengths")}
+    draft.entries |= {kind: {} for kind in (*FAMILY_FOLDERS, *STAGE_FOLDERS, *OWN_FILES, "strengths")}
     draft.problems += [
         Problem(name, 1, "the file is missing", "a knowledge folder needs it")
         for name in NEEDED_FILES
@@ -135,7 +137,9 @@ def _sort_in(name: str, table: dict[str, Any], draft: Draft) -> None:
         entry_name = "/".join(parts[1:]) if parts[0] == "causes" else parts[2]
         body = table | {"stage": parts[1]} if parts[0] == "remedies" else table
         _take(name, parts[0], entry_name, STAGE_FOLDERS[parts[0]], body, (), draft)
-    elif parts[0] != "solutions":
+    elif len(parts) == 2 and parts[0] in OWN_FILES:
+        _take(name, parts[0], parts[1], OWN_FILES[parts[0]], table, (), draft)
+    else:
         draft.problems.append(
             Problem(
                 name, 1, "the file is in a place nothing reads", "causes go to causes/<stage>/<name>.toml, and so on"

@@ -3,7 +3,21 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from diagnose.entries.shapes import Entry, Minutes, Note, Plates, Sentence, ShortSentence, Slug, Sources, Tests, YesOrNo
+from diagnose.entries.shapes import (
+    ConditionName,
+    Entry,
+    Minutes,
+    Note,
+    Plates,
+    Sentence,
+    ShortSentence,
+    ShortText,
+    Slug,
+    Sources,
+    SumName,
+    Tests,
+    YesOrNo,
+)
 
 Touches = Literal[
     "nothing",
@@ -40,8 +54,9 @@ class Remedy(Entry):
     adds: tuple[Adds, ...] = ()
     needs: tuple[Tests, ...] = ()
     never_when: Tests = ()
-    dose: str | None = None
-    uses: dict[str, str] = field(default_factory=dict)
+    dose: SumName = ""
+    uses: dict[ConditionName, ShortText] = field(default_factory=dict)
+    dose_when: Tests = ()
     caution: tuple[Slug, ...] = ()
 
     @property

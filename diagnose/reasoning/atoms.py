@@ -63,7 +63,7 @@ class ConditionTest(NamedTuple):
             return facts.knows(self.condition)
         if self.sign == "is":
             return facts.options.get(self.condition) == self.option
-        value = facts.amounts.get(self.condition)
+        value = facts.amount(self.condition)
         if value is None:
             return False
         match self.sign:
@@ -116,10 +116,10 @@ class TestIndex:
 
     def atoms(self, facts: Facts) -> list[str]:
         """Atoms of every test that holds, and of every denied test that does not, in a fixed order."""
-        known = sorted({*facts.amounts, *facts.options})
+        known = sorted({*facts.amounts, *facts.options, *facts.reckoned})
         atoms = [f"given:{test.words}" for name in known for test in self._asked.get(name, ()) if test.holds(facts)]
         for name, tests in self._denied.items():
-            given = name in facts.amounts or name in facts.options
+            given = facts.knows(name)
             atoms += [f"not:{test.words}" for test in tests if not given or not test.holds(facts)]
         return atoms
 

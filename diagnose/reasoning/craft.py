@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from diagnose.entries.knowledge import Knowledge
+from diagnose.entries.observed import Condition
 from diagnose.reasoning.atoms import TestIndex
 from diagnose.reasoning.chaining import Chainer
 from diagnose.reasoning.engines import best_chainer
@@ -43,7 +44,16 @@ class Craft:
     @cached_property
     def cuts(self) -> dict[str, tuple[float, ...]]:
         """Measured condition -> amounts some test compares it with [the condition's unit]."""
-        return cut_points(self.book)
+        return cut_points(self.book, self.knowledge)
+
+    @cached_property
+    def reckonings(self) -> tuple[tuple[str, Condition, frozenset[str]], ...]:
+        """The conditions that come from sums of the bench, in the order of the file, with those that must be told for them."""
+        return tuple(
+            (name, entry, frozenset(use for use in entry.uses.values() if use in self.knowledge.conditions))
+            for name, entry in self.knowledge.conditions.items()
+            if entry.reckoned_by
+        )
 
 
 _ready: dict[str, Craft] = {}

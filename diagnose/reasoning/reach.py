@@ -2,6 +2,7 @@
 
 from diagnose.entries.cause import CheckLink, RuledOut, Shift, SymptomLink
 from diagnose.entries.knowledge import Knowledge
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, InState, IsKnown, IsOption, read_test
 from diagnose.reasoning.rules import RuleBook
 
@@ -55,16 +56,38 @@ def conditions_of_causes(knowledge: Knowledge) -> dict[str, frozenset[str]]:
                 case _:
                     pass
         reached[name] = frozenset(conditions)
-    return reached
+    return {name: _told(conditions, knowledge) for name, conditions in reached.items()}
 
 
-def cut_points(book: RuleBook) -> dict[str, tuple[float, ...]]:
-    """For each measured condition, every amount some test compares it with, in order [its unit].
+def _told(conditions: frozenset[str], knowledge: Knowledge) -> frozenset[str]:
+    """The same with every condition that is worked out replaced by those it is worked out from."""
+    found = set(conditions)
+    for name in conditions:
+        entry = knowledge.conditions[name]
+        if not entry.is_asked:
+            found.discard(name)
+            for use in conditions_in(entry.uses):
+                if use in knowledge.conditions and knowledge.conditions[use].group != "for-a-dose":
+                    found.add(use)
+    return frozenset(found)
+
+
+def cut_points(book: RuleBook, knowledge: Knowledge) -> dict[str, tuple[float, ...]]:
+    """For each measured condition, every amount at which something changes, in order [its unit].
+
+    Those are the amounts some test compares it with. What a sum is worked out from changes its result all the way, so it is
+    cut where its ordinary values begin and end besides.
 
     Args:
         book: the rules
+        knowledge: says which conditions come from which sums
     """
     points: dict[str, set[float]] = {}
+    for entry in knowledge.conditions.values():
+        for name in conditions_in(entry.uses):
+            low, high = getattr(knowledge.conditions.get(name), "ordinary", None) or (0.0, 0.0)
+            if low < high:
+                points.setdefault(name, set()).update((low, high))
     for test in (*book.asked, *book.denied):
         if test.sign in {">", ">=", "<", "<="}:
             points.setdefault(test.condition, set()).add(test.amount)

@@ -11,6 +11,7 @@ from diagnose.reasoning.chaining import Chainer, Firing
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.lattice import MOST_EXACT, Variable, marginals
 from diagnose.reasoning.model import join, leak_of, link_chance
+from diagnose.reasoning.reckoning import with_reckoned
 from diagnose.reasoning.rules import Note
 
 # What the next plate tells of a cause that is not at work, after a remedy: judged.
@@ -88,7 +89,7 @@ def fire(facts: Facts, craft: Craft, engine: Chainer | None = None) -> Firing:
         craft: the knowledge made ready
         engine: which engine; durable-rules where it can be loaded, if not given
     """
-    atoms = atoms_of_plate(facts, craft.index, craft.knowledge)
+    atoms = atoms_of_plate(with_reckoned(facts, craft), craft.index, craft.knowledge)
     return (engine or craft.engine).run(atoms)
 
 

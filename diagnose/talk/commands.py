@@ -13,7 +13,7 @@ from diagnose.entries.compiled import knowledge_folder, read_knowledge
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, near, printable
 from diagnose.plate import Plate, shown
-from diagnose.talk import screens
+from diagnose.talk import blocks, screens
 from diagnose.talk.theme import Look
 
 
@@ -71,14 +71,14 @@ def show_questions(diagnosis: Diagnosis, look: Look) -> None:
     found = diagnosis.worth_asking(most=3)
     if not found:
         return
-    look.show(Text(""), screens.heading("Worth telling next"))
+    look.show(Text(""), blocks.heading("Worth telling next"))
     for question in found:
         option = {"symptom": "--shows", "attribute": "--shows", "condition": "--condition", "check": "--check"}[
             question.kind
         ]
         asked = phrases.question(question, diagnosis.craft.knowledge)
         look.show(
-            screens.bulleted(
+            blocks.bulleted(
                 f"{asked} ({option} {question.id.replace('.', ':')}{'=...' if question.kind != 'symptom' else ''})"
             )
         )
@@ -130,17 +130,21 @@ def print_schema(which: str) -> None:
     """The shape of the JSON that goes out, or of the plate that comes in.
 
     Args:
-        which: "answer" or "plate"
+        which: "answer", "plate" or "bench"
     """
     from pydantic import TypeAdapter
 
     from diagnose.record import AnswerRecord, PlateTable
+    from diagnose.sum_record import SumRecord
 
-    schema = TypeAdapter(AnswerRecord if which == "answer" else PlateTable).json_schema()
+    shape: type = {"answer": AnswerRecord, "plate": PlateTable, "bench": SumRecord}[which]
+    schema = TypeAdapter(shape).json_schema()
     print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
 
 
-def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str, before: Sequence[str] = ()) -> None:
+def run_dialog(
+    knowledge: Knowledge, look: Look, plate: Plate, mode: str, before: Sequence[str] = (), measures: str = "metric"
+) -> None:
     """Talk about a plate.
 
     Args:
@@ -149,11 +153,12 @@ def run_dialog(knowledge: Knowledge, look: Look, plate: Plate, mode: str, before
         plate: what is known already
         mode: how the plan is made
         before: options given before the command, to be given again when the plate is taken up later
+        measures: "metric", "us" or "imperial"
     """
     from diagnose.talk.dialog import Dialog
     from diagnose.talk.listening import listen_to_terminal
 
-    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before).run()
+    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures).run()
 
 
 def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:
@@ -186,10 +191,10 @@ def list_symptoms(words: str, knowledge: Knowledge, look: Look) -> bool:
     for name in found:
         symptom = knowledge.symptoms[name]
         look.show(Text.assemble((name, "number"), "  ", (symptom.title, "title")))
-        look.show(screens.item(symptom.look))
-        look.show(screens.item(f"also called: {', '.join(symptom.synonyms)}", style="faint"))
+        look.show(blocks.item(symptom.look))
+        look.show(blocks.item(f"also called: {', '.join(symptom.synonyms)}", style="faint"))
         for attribute, values in symptom.attributes.items():
-            look.show(screens.item(f"{attribute}: {', '.join(values)}", style="faint"))
+            look.show(blocks.item(f"{attribute}: {', '.join(values)}", style="faint"))
     if not found:
         look.show(Text(f"No sign is called {shown(words)!r}. `diagnose symptoms` alone lists them all.", style="care"))
     return bool(found)
@@ -211,20 +216,20 @@ def show_numbers(name: str, knowledge: Knowledge, look: Look) -> None:
     cause = cause_called(name, knowledge, "see knowledge/causes/")
     entry, strengths = knowledge.causes[cause], knowledge.strengths
     odds = work_out(knowledge).base[cause]
-    look.show(screens.heading(entry.title))
+    look.show(blocks.heading(entry.title))
     scale = odds / (strengths.usual[entry.usual] / (1 - strengths.usual[entry.usual]))
     said = f"how common: {entry.usual} = {strengths.usual[entry.usual]:g}, odds times {scale:.3g} so that all causes together "
-    look.show(screens.bulleted(f"{said}come to {strengths.expect.causes_per_plate:g} a plate: {odds:.4f} (judged)"))
+    look.show(blocks.bulleted(f"{said}come to {strengths.expect.causes_per_plate:g} a plate: {odds:.4f} (judged)"))
     rows = [(link.symptom, link.seen, link.from_) for link in entry.symptom]
     rows += [(f"{found.check} = {found.outcome}", found.seen, found.from_) for found in entry.check]
     for about, word, sources in rows:
-        look.show(screens.bulleted(f"{about}: {word} = {strengths.seen[word]:g} ({'; '.join(sources)})"))
+        look.show(blocks.bulleted(f"{about}: {word} = {strengths.seen[word]:g} ({'; '.join(sources)})"))
     for sign, shifts in (("odds times", entry.likelier), ("odds divided by", entry.unlikelier)):
         for shift in shifts:
             number = f"{shift.weight}, {sign} {strengths.weight[shift.weight]:g}"
-            look.show(screens.bulleted(f"{' and '.join(shift.when)}: {number} ({'; '.join(shift.from_)})"))
+            look.show(blocks.bulleted(f"{' and '.join(shift.when)}: {number} ({'; '.join(shift.from_)})"))
     for cure in entry.remedy:
-        look.show(screens.bulleted(f"{cure.do}: {cure.surely} = {strengths.surely[cure.surely]:g} (judged)"))
+        look.show(blocks.bulleted(f"{cure.do}: {cure.surely} = {strengths.surely[cure.surely]:g} (judged)"))
 
 
 def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bool:
@@ -255,7 +260,7 @@ def check_knowledge(folders: tuple[str, ...], look: Look, *, judged: bool) -> bo
     knowledge = read_knowledge(*paths)
     counts = ", ".join(
         f"{len(getattr(knowledge, kind))} {kind}"
-        for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies")
+        for kind in ("causes", "symptoms", "conditions", "states", "checks", "remedies", "solutions")
     )
     look.show(Text(f"No problems. {counts}.", style="act"))
     if judged:

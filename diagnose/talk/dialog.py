@@ -14,18 +14,19 @@ from diagnose.errors import PlateError
 from diagnose.facts import plain, understand
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
-from diagnose.talk import screens
+from diagnose.talk import blocks, screens
+from diagnose.talk.amounts_asked import how_much
 from diagnose.talk.finding import names_of, search
 from diagnose.talk.listening import as_amount, example_of, pick
-from diagnose.talk.telling import as_command
+from diagnose.talk.telling import as_command, with_today
 from diagnose.talk.theme import Look
 
 INTRO = (
     "Put the plate away first. Then say what it shows: type a word for it (fog, streaks, edge ...) or a number. "
     "Just Enter when that is all."
 )
-KEYS = "number or y/n · ? don't know · w why · u undo · s another sign · t tried it · m more · q leave"
-KEYS_PLAIN = "number or y/n; ? don't know; w why; u undo; s another sign; t tried it; m more; q leave"
+KEYS = "number or y/n · ? don't know · w why · h how much · u undo · s another sign · t tried it · m more · q leave"
+KEYS_PLAIN = KEYS.replace(" ·", ";")
 MOST_LISTED = 9
 PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
@@ -45,6 +46,7 @@ class Dialog:
         told: what is known already
         mode: "sitter-waiting" or "find-out"
         before: options given before the command, printed again when the person leaves
+        measures: "metric", "us" or "imperial"
     """
 
     def __init__(
@@ -55,8 +57,9 @@ class Dialog:
         told: dict[str, Any],
         mode: str,
         before: Sequence[str] = (),
+        measures: str = "metric",
     ) -> None:
-        self.before = before
+        self.before, self.measures = before, measures
         self.unknown_in_a_row = 0
         self.knowledge, self.look, self.listen, self.mode = knowledge, look, listen, mode
         self.told = copy.deepcopy(told)
@@ -75,9 +78,13 @@ class Dialog:
             pass
         except EOFError:
             if self.told["symptoms"] and self.last_shown == ("", ""):  # answers ended before the first screen came
-                self.show(diagnose(Plate.read(self.told), self.knowledge, mode=self.mode))
+                self.show(self.diagnosis())
         finally:
             self.leave()
+
+    def diagnosis(self) -> Diagnosis:
+        """What is believed of the plate as it is told now."""
+        return diagnose(Plate.read(self.told), self.knowledge, mode=self.mode, measures=self.measures)
 
     def leave(self) -> None:
         """Print everything entered as a command that takes it up again."""
@@ -89,7 +96,7 @@ class Dialog:
     def loop(self) -> None:
         """Show, ask, take the answer in, again."""
         while True:
-            diagnosis = diagnose(Plate.read(self.told), self.knowledge, mode=self.mode)
+            diagnosis = self.diagnosis()
             self.show(diagnosis)
             question = self.next_question(diagnosis)
             if question is None:
@@ -134,7 +141,7 @@ class Dialog:
             for name in check.caution:
                 caution = knowledge.cautions[name]
                 self.look.show(
-                    screens.labelled("Danger" if caution.level == "danger" else "Care", caution.title, caution.level)
+                    blocks.labelled("Danger" if caution.level == "danger" else "Care", caution.title, caution.level)
                 )
         offered = [answer for answer, _ in question.answers]
         amount = question.kind == "condition" and knowledge.conditions[question.id].kind == "quantity"
@@ -147,11 +154,11 @@ class Dialog:
         else:
             for number, answer in enumerate(offered, start=1):
                 said = screens.answer_words(question.id, question.kind, answer, diagnosis.craft)
-                self.look.show(screens.numbered(number, said))
+                self.look.show(blocks.numbered(number, said))
         while True:
             typed = self.hear()
             if typed == "w":
-                self.look.show(screens.item(phrases.why_ask(question, knowledge)))
+                self.look.show(blocks.item(phrases.why_ask(question, knowledge)))
                 continue
             if self.common(typed, diagnosis):
                 return
@@ -183,6 +190,8 @@ class Dialog:
                 self.ask_tried(diagnosis)
             case "m":
                 self.more(diagnosis)
+            case "h":
+                how_much(self, diagnosis)
             case _:
                 return False
         return True
@@ -200,6 +209,7 @@ class Dialog:
                 trial["symptoms"][name][attribute] = answer
             case "condition":
                 trial["conditions"][question.id] = answer
+                trial = with_today(trial)
             case _:
                 trial["checks"][question.id] = answer
         try:
@@ -285,7 +295,7 @@ class Dialog:
         for number, name in enumerate(names, start=1):
             symptom = self.knowledge.symptoms[name]
             self.look.show(
-                screens.numbered(number, Text.assemble((symptom.title, "title"), (f": {symptom.look}", "why")))
+                blocks.numbered(number, Text.assemble((symptom.title, "title"), (f": {symptom.look}", "why")))
             )
 
     def ask_tried(self, diagnosis: Diagnosis) -> None:
@@ -298,13 +308,13 @@ class Dialog:
         self.look.show(Text("Which did you try?", style="title"))
         for number, action in enumerate(actions, start=1):
             title = phrases.action_title(action, self.knowledge)
-            self.look.show(screens.numbered(number, title))
+            self.look.show(blocks.numbered(number, title))
         chosen = self.choose([action.id for action in actions])
         if chosen is None:
             return
         self.look.show(Text("What did the next plate show?", style="title"))
         for number, (_, said) in enumerate(RESULTS, start=1):
-            self.look.show(screens.numbered(number, said))
+            self.look.show(blocks.numbered(number, said))
         result = self.choose([name for name, _ in RESULTS])
         if result:
             trial = copy.deepcopy(self.told)
@@ -322,7 +332,7 @@ class Dialog:
         self.look.show(Text("Good. Keep it that way.", style="act"))
         if cause:
             for prevention in self.knowledge.causes[cause].prevent:
-                self.look.show(screens.item(f"{self.look.bullet} {self.knowledge.remedies[prevention.do].title}"))
+                self.look.show(blocks.item(f"{self.look.bullet} {self.knowledge.remedies[prevention.do].title}"))
         raise Leave
 
     def choose(self, names: list[str]) -> str | None:
@@ -351,7 +361,10 @@ class Dialog:
             said = "No question left would change what to do first."
         self.look.show(
             Text(""),
-            Text(f"{said} Try it, then say t. Or: w why, m more, s another sign, u undo, q leave.", style="title"),
+            Text(
+                f"{said} Try it, then say t. Or: w why, h how much, m more, s another sign, u undo, q leave.",
+                style="title",
+            ),
         )
         while True:
             typed = self.hear()
@@ -360,7 +373,9 @@ class Dialog:
             elif self.common(typed, diagnosis):
                 return
             elif typed:
-                self.look.show(Text("t tried it, w why, m more, s another sign, u undo, q leave", style="care"))
+                self.look.show(
+                    Text("t tried it, w why, h how much, m more, s another sign, u undo, q leave", style="care")
+                )
             else:
                 continue
 

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from rich.console import Console, ConsoleOptions, Group, RenderableType, RenderResult
+from rich.console import Group, RenderableType
 from rich.text import Text
 
 from diagnose import phrases
@@ -11,53 +11,13 @@ from diagnose.advice.cautions import around
 from diagnose.answer import Diagnosis
 from diagnose.bands import band, percent
 from diagnose.reasoning.craft import Craft
+from diagnose.talk.blocks import INDENT, bulleted, dangers_and_cares, first_sentence, heading, item, labelled, numbered
 
 Telling = Literal["short", "usual", "whole"]
-INDENT = 2
 SHOWN_FIRST = 3
 LEAST_SHOWN = 0.02
 CLEAR_SPLIT = 0.6  # judged
 SOLUTIONS = frozenset({"silver-bath", "collodion", "developer", "fixer", "varnish"})
-
-
-class Inset:
-    """A paragraph set in from the left; later lines a little further, and no blanks at the right end."""
-
-    def __init__(self, text: Text, indent: int, hang: int = 0) -> None:
-        self.text, self.indent, self.hang = text, indent, hang
-
-    def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        """Wrap to what is left of the width."""
-        width = max(10, options.max_width - self.indent - self.hang)
-        for number, line in enumerate(self.text.wrap(console, width)):
-            line.rstrip()
-            yield Text(" " * (self.indent + (self.hang if number else 0))) + line
-
-
-def heading(text: str) -> Text:
-    """A heading on a line of its own."""
-    return Text(text, style="title")
-
-
-def item(text: str | Text, indent: int = INDENT, style: str = "why", hang: int = 0) -> RenderableType:
-    """A paragraph, set in."""
-    return Inset(text if isinstance(text, Text) else Text(text, style=style), indent, hang)
-
-
-def labelled(label: str, text: str, style: str = "why", indent: int = INDENT) -> RenderableType:
-    """A paragraph that begins with its label."""
-    return item(Text.assemble((f"{label}: ", "key"), (text, style)), indent, hang=2)
-
-
-def bulleted(text: str, indent: int = INDENT, style: str = "why") -> RenderableType:
-    """An item of a list."""
-    return item(f"- {text}", indent, style, hang=2)
-
-
-def numbered(number: int | str, text: str | Text, indent: int = INDENT) -> RenderableType:
-    """A numbered item, or a key and what it does."""
-    said = text if isinstance(text, Text) else Text(text, style="why")
-    return item(Text.assemble((f"{number} ", "number"), said), indent, hang=2)
 
 
 def first_screen(diagnosis: Diagnosis, told: Telling = "usual") -> RenderableType:
@@ -116,8 +76,13 @@ def body(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Renderable
     if action.kind == "remedy" and action.causes:
         chance = diagnosis.posterior.causes[action.causes[0][0]]
         lines.append(labelled("How sure", f"{band(chance)}, {percent(chance)}; it helps about {tenths(action.helps)}"))
-    lines += caution_names(action, craft, set(), INDENT) if told == "short" else caution_lines(action, craft)
+    lines += (
+        caution_names(action, craft, set(), INDENT)
+        if told == "short"
+        else dangers_and_cares(action.cautions, craft.knowledge)
+    )
     lines.append(labelled(f"Do ({phrases.cost(action)})", say))
+    lines += dose_lines(action, diagnosis, told)
     solution = action.kind == "remedy" and craft.knowledge.remedies[action.id].touches in SOLUTIONS
     if see and (told == "whole" or (solution and told == "usual")):
         lines.append(labelled("You will see", see))
@@ -126,14 +91,39 @@ def body(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Renderable
     return lines
 
 
-def caution_lines(action: Action, craft: Craft) -> list[RenderableType]:
-    """The cautions beside an action: what can maim or kill on a line of its own, the rest by name."""
-    known = craft.knowledge.cautions
-    dangers = [known[name] for name in action.cautions if known[name].level == "danger"]
-    cares = [known[name] for name in action.cautions if known[name].level == "care"]
-    lines = [labelled("Danger", f"{caution.title}. {first_sentence(caution.say)}", "danger") for caution in dangers]
-    if cares:
-        lines.append(labelled("Care", "; ".join(caution.title for caution in cares), "care"))
+def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[RenderableType]:
+    """How much it takes, or what must be told before that can be said."""
+    dose = diagnosis.dose(action)
+    if dose is None:
+        return []
+    from diagnose import amounts
+
+    knowledge, measures = diagnosis.craft.knowledge, diagnosis.measures
+    if dose.wants:
+        wanted = [f"{knowledge.conditions[name].ask} ({name})" for name in dose.wants]
+        return [labelled("For the amount, tell", " ".join(wanted), "faint")]
+    if dose.worked is None:
+        return [labelled("No amount", dose.refused, "care")]
+    found = dose.worked.amounts
+    lines: list[RenderableType] = [labelled("How much", amounts.result_line(found[0], measures), "act")]
+    fresh = [name for name in dose.cautions if name not in action.cautions]
+    lines += dangers_and_cares(fresh, knowledge)
+    if told != "short":
+        lines += [bulleted(amounts.result_line(amount, measures), INDENT + 2) for amount in found[1:]]
+        taken = [
+            amounts.taken_line(
+                asked, value, "told" if source in diagnosis.plate.conditions else "worked out" if source else ""
+            )
+            for asked, value, source in dose.taken
+            if source or not asked.if_known
+        ]
+        lines.append(item(f"from {'; '.join(taken)}", INDENT + 2, "faint"))
+    if told == "whole":
+        lines += [bulleted(line, INDENT + 2) for line in dose.worked.do]
+        lines.append(item(f"{dose.sum.formula} ({'; '.join(dose.sum.sources)})", INDENT + 2, "faint"))
+    lines += [
+        labelled("Mind", line, "care", INDENT + 2) for line in dose.worked.beware[: None if told == "whole" else 1]
+    ]
     return lines
 
 
@@ -146,23 +136,9 @@ def caution_names(action: Action, craft: Craft, said: set[str], indent: int = IN
     return [labelled(label, "; ".join(caution.title for caution in fresh), level, indent)] if fresh else []
 
 
-def first_sentence(text: str) -> str:
-    """The first sentence of a caution; the whole of it is a key away."""
-    head, dot, _ = text.partition(". ")
-    return head + dot.strip()
-
-
 def cautions_screen(diagnosis: Diagnosis) -> RenderableType:
     """Every caution of the answer, whole."""
-    known = diagnosis.craft.knowledge.cautions
-    lines = [
-        labelled(
-            "Danger" if known[name].level == "danger" else "Care",
-            f"{known[name].title}. {known[name].say}",
-            known[name].level,
-        )
-        for name in diagnosis.cautions()
-    ]
+    lines = dangers_and_cares(diagnosis.cautions(), diagnosis.craft.knowledge, whole=True)
     return Group(heading("Cautions"), *lines) if lines else Text("")
 
 
@@ -321,7 +297,23 @@ def turn_screen(diagnosis: Diagnosis) -> RenderableType:
 def trace_screen(diagnosis: Diagnosis) -> RenderableType:
     """Every rule that fired, with the facts it fired on."""
     knowledge = diagnosis.craft.knowledge
-    lines: list[RenderableType] = [heading(f"Rules that fired ({diagnosis.firing.engine})")]
+    lines: list[RenderableType] = []
+    if diagnosis.reckoned:
+        from diagnose import amounts
+
+        lines.append(heading("Worked out before any rule fired"))
+    for found in diagnosis.reckoned:
+        entry = knowledge.conditions[found.condition]
+        value = diagnosis.facts.value_words(found.condition, knowledge)
+        lines.append(item(Text.assemble((found.condition, "key"), (f": {entry.ask}: {value}", "number"))))
+        taken = [
+            amounts.taken_line(found.sum.asked(name), given, "told" if source else "")
+            for name, (given, source) in found.taken.items()
+            if source or not found.sum.asked(name).if_known
+        ]
+        said = f"{found.sum.formula}; from {'; '.join(taken)}; {found.sum.accuracy} ({'; '.join(found.sum.sources)})"
+        lines.append(item(said, INDENT + 2, "faint"))
+    lines.append(heading(f"Rules that fired ({diagnosis.firing.engine})"))
     for rule in diagnosis.firing.trace:
         because = "; ".join(phrases.atom(atom, diagnosis.facts, knowledge) for atom in rule.when)
         lines.append(item(Text.assemble((rule.name, "key"), (f": because {because}", "faint"))))

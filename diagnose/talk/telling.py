@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from diagnose.errors import PlateError
-from diagnose.plate import Plate, shown
+from diagnose.plate import Plate, day_number, shown
 
 LARGEST_FILE = 1_000_000
 
@@ -60,6 +60,7 @@ def tell(
     conditions: Iterable[str] = (),
     checks: Iterable[str] = (),
     tried: Iterable[str] = (),
+    day: str = "",
 ) -> Plate:
     """A plate from options, added to what a file says.
 
@@ -72,6 +73,7 @@ def tell(
         conditions: name=value
         checks: name=outcome
         tried: remedy=result
+        day: of the plate; today where a label's date is told without it
 
     Raises:
         PlateError: something cannot be read
@@ -98,7 +100,22 @@ def tell(
     steps = [{"remedy": name, "result": result} for name, result in _pairs("tried", tried)]
     old_steps = told.get("tried", [])
     tables["tried"] = [*old_steps, *steps] if isinstance(old_steps, list) else old_steps
-    return Plate.read(tables)
+    if day:
+        tables["day"] = day
+    return Plate.read(with_today(tables))
+
+
+def with_today(told: dict[str, Any]) -> dict[str, Any]:
+    """The same, with today for the day of the plate where the date on a label is told without it.
+
+    Args:
+        told: a plate's tables
+    """
+    from datetime import date
+
+    values = told["conditions"].values() if isinstance(told.get("conditions"), dict) else ()
+    dated = any(isinstance(value, str) and day_number(value.strip()) is not None for value in values)
+    return {**told, "day": date.today().isoformat()} if dated and not told.get("day") else told  # noqa: DTZ011 - the person's own day
 
 
 def as_command(told: Mapping[str, Any], *more: str, before: Sequence[str] = ()) -> str:
@@ -117,6 +134,8 @@ def as_command(told: Mapping[str, Any], *more: str, before: Sequence[str] = ()) 
     for flag, part in (("--condition", "conditions"), ("--check", "checks")):
         for name, value in told[part].items():
             parts += [flag, f"{name}={value}"]
+    if told.get("day"):
+        parts += ["--day", told["day"]]
     for step in told["tried"]:
         parts += ["--tried", f"{step['remedy']}={step['result']}"]
     # Blanks at the end of a word mean nothing; those that a terminal might take for a command to it are not printed.

@@ -371,7 +371,7 @@ HARMLESS_SENTENCES = {
         # asks, or tells how the air spoils plates
         "Are ammonia, turpentine, paint or smoke in the air of the darkroom?",
         "Ammonia, turpentine, paint or smoke in the air acts on the wet film and veils it.",
-        "Open bottles of ammonia or turpentine, paint, smoke or a heating stove are named as the cause.",
+        "Open bottles of ammonia, turpentine or the like, tobacco smoke and a heated glasshouse are named as the cause.",
         "Ammonia uses up the trace of acid that keeps the film clean;",
         "Close and carry out ammonia, turpentine, paint and anything else that smells, and let no one smoke.",
         # how others clean bare plates: no silver is near, and it is not advised
@@ -439,7 +439,6 @@ HARMLESS_SENTENCES = {
             "The books work by a subdued oil lamp or candle, by one small orange-yellow pane with a curtain, or by a window under "
             "double yellow calico."
         ),
-        "Open bottles of ammonia or turpentine, paint, smoke or a heating stove are named as the cause.",
     },
 }
 # Whole remedies and whole paragraphs that speak of both cyanide and an acid, in whatever sentences: each read by eye.

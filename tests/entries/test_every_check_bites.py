@@ -15,7 +15,16 @@ from pathlib import Path
 
 import pytest
 
-from diagnose.entries import files, proof_limits, proof_names, proof_sense, proof_tests, read, wording
+from diagnose.entries import (
+    files,
+    proof_limits,
+    proof_names,
+    proof_sense,
+    proof_solutions,
+    proof_tests,
+    read,
+    wording,
+)
 from diagnose.entries.files import read_files
 from diagnose.entries.limits import MOST_CONDITIONS_A_RULE, MOST_CONDITIONS_IN_ALL, MOST_RULES
 from diagnose.entries.proofread import CHECKS, check_folders, proofread
@@ -172,7 +181,7 @@ def test_the_kind_of_complaint_is_the_one_the_file_says(monkeypatch):
             assert kind in seen or (kind == "other" and not complaint_kinds() & {*seen}), f"{name}: {seen}"
 
 
-MODULES = (read, files, proof_limits, proof_names, proof_sense, proof_tests)
+MODULES = (read, files, proof_limits, proof_names, proof_sense, proof_solutions, proof_tests)
 
 
 def complaining_places():

@@ -1,5 +1,6 @@
 """The whole weighing on the real knowledge, cut down to a dozen causes, against an account of its own that adds up every set."""
 
+import contextlib
 import itertools
 import math
 import random
@@ -9,6 +10,8 @@ from dataclasses import dataclass, replace
 
 import pytest
 
+from diagnose.bench.sum import BenchError
+from diagnose.bench.table import SUMS
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError
 from diagnose.facts import Facts, understand
@@ -16,7 +19,7 @@ from diagnose.plate import Plate
 from diagnose.reasoning.craft import Craft, craft_of, make_craft
 from diagnose.reasoning.lattice import MOST_EXACT
 from diagnose.reasoning.weighing import Posterior, fire, gather, odds_before_findings, suppose, weigh
-from diagnose.units import read_amount
+from diagnose.units import convert, read_amount
 
 SMALL = 1e-12
 CUTS, PLATES_A_CUT = 8, 25
@@ -41,10 +44,40 @@ class Longhand:
 
     def __init__(self, facts: Facts, knowledge: Knowledge) -> None:
         self.facts, self.knowledge, self.numbers = facts, knowledge, knowledge.strengths
+        self.amounts = {**facts.amounts, **self.worked_out()}
         self.states: set[str] = set()
         while more := {name for name, state in knowledge.states.items() if self.any_way(state.way)} - self.states:
             self.states |= more
         self.told = [*self.symptoms_told(), *self.checks_told()]
+
+    def worked_out(self) -> dict[str, float]:
+        """Conditions that come from sums, filled in by hand from the words of the file."""
+        found = {}
+        for name, entry in self.knowledge.conditions.items():
+            if not entry.reckoned_by or name in self.facts.amounts:
+                continue
+            sum_, given, short = SUMS[entry.reckoned_by], {}, False
+            for wanted, use in entry.uses.items():
+                condition, *rest = use.split(", else ")
+                asked = next(asked for asked in sum_.asks if asked.name == wanted)
+                if condition in self.facts.amounts:
+                    unit = self.knowledge.conditions[condition].unit
+                    given[wanted] = convert(self.facts.amounts[condition], unit, asked.unit)
+                elif condition in self.facts.options:
+                    given[wanted] = self.facts.options[condition]
+                elif condition not in self.knowledge.conditions:
+                    given[wanted] = read_amount(condition, asked.unit)
+                elif not rest:
+                    short = True
+                elif rest != ["usual"]:
+                    given[wanted] = read_amount(rest[0], asked.unit)
+            told = any(
+                use.split(", else ")[0] in {*self.facts.amounts, *self.facts.options} for use in entry.uses.values()
+            )
+            if not short and told:
+                with contextlib.suppress(BenchError):
+                    found[name] = next(a.value for a in sum_.reckon(given).amounts if a.name == entry.result)
+        return found
 
     def any_way(self, ways) -> bool:
         return any(self.holds(way) for way in ways)
@@ -56,15 +89,15 @@ class Longhand:
     def passes(self, words: str) -> bool:
         if match := re.fullmatch(r"(\w+) (>=|<=|>|<) (.+)", words):
             name, sign, limit = match.groups()
-            if name not in self.facts.amounts:
+            if name not in self.amounts:
                 return False
-            have, edge = self.facts.amounts[name], read_amount(limit, self.knowledge.conditions[name].unit)
+            have, edge = self.amounts[name], read_amount(limit, self.knowledge.conditions[name].unit)
             return {">": have > edge, ">=": have >= edge, "<": have < edge, "<=": have <= edge}[sign]
         match words.split():
             case [name, "is", option]:
                 return self.facts.options.get(name) == option
             case [name, "known"]:
-                return name in self.facts.options or name in self.facts.amounts
+                return name in self.facts.options or name in self.amounts
             case [name, "seen"]:
                 return name in self.facts.present
             case [name, "found", outcome]:

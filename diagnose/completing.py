@@ -1,0 +1,65 @@
+"""What the shell may complete: signs, conditions, checks, remedies, causes, sums."""
+
+from diagnose.errors import DiagnoseError
+
+
+def complete_symptoms(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Symptoms that begin with what was typed."""
+    return _complete("symptoms", incomplete)
+
+
+def complete_conditions(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Conditions, and their answers after the equals sign."""
+    name, equals, begun = incomplete.partition("=")
+    if not equals:
+        return _complete("conditions", incomplete, suffix="=")
+    return [f"{name}={answer}" for answer in _answers("conditions", name) if answer.startswith(begun)]
+
+
+def complete_checks(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Checks, and their outcomes after the equals sign."""
+    name, equals, begun = incomplete.partition("=")
+    if not equals:
+        return _complete("checks", incomplete, suffix="=")
+    return [f"{name}={answer}" for answer in _answers("checks", name) if answer.startswith(begun)]
+
+
+def complete_remedies(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Remedies that begin with what was typed."""
+    return _complete("remedies", incomplete, suffix="=")
+
+
+def complete_causes(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Causes that begin with what was typed."""
+    return _complete("causes", incomplete)
+
+
+def _answers(kind: str, name: str) -> list[str]:
+    from diagnose.entries.compiled import read_knowledge
+
+    try:
+        knowledge = read_knowledge()
+    except DiagnoseError:
+        return []
+    if kind == "conditions":
+        return list(knowledge.conditions[name].answers) if name in knowledge.conditions else []
+    return [outcome.id for outcome in knowledge.checks[name].outcome] if name in knowledge.checks else []
+
+
+def _complete(kind: str, incomplete: str, suffix: str = "") -> list[str]:
+    from diagnose.entries.compiled import read_knowledge
+
+    try:
+        return [name + suffix for name in getattr(read_knowledge(), kind) if name.startswith(incomplete)]
+    except DiagnoseError:
+        return []
+
+
+def complete_bench(context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Sums of the bench, and what they ask after their name."""
+    from diagnose.bench.table import SUMS
+
+    told = getattr(context, "params", {}).get("name")
+    if told in SUMS:
+        return [f"{item.name}=" for item in SUMS[told].asks if item.name.startswith(incomplete)]
+    return [name for name in (*SUMS, *_complete("solutions", incomplete)) if name.startswith(incomplete)]

@@ -1,0 +1,91 @@
+"""How much, in the dialog: ask for just what the dose of the leading change still needs, and show it."""
+
+import copy
+from typing import Any, Protocol
+
+from rich.text import Text
+
+from diagnose import phrases
+from diagnose.answer import Diagnosis
+from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import PlateError
+from diagnose.facts import understand
+from diagnose.plate import DONT_KNOW, Plate
+from diagnose.talk import blocks, screens
+from diagnose.talk.listening import as_amount, example_of, pick
+from diagnose.talk.telling import with_today
+from diagnose.talk.theme import Look
+
+
+class Talk(Protocol):
+    """What is needed of a dialog."""
+
+    look: Look
+    knowledge: Knowledge
+    told: dict[str, Any]
+
+    def hear(self) -> str:
+        """One line, in small letters."""
+        ...
+
+    def keep(self, told: dict[str, Any]) -> None:
+        """Keep a new state of the plate."""
+        ...
+
+    def diagnosis(self) -> Diagnosis:
+        """What is believed of the plate as it is told now."""
+        ...
+
+
+def how_much(dialog: Talk, diagnosis: Diagnosis) -> None:
+    """Ask for what the amount of the leading change needs, one thing at a time, and say the amount.
+
+    Args:
+        dialog: whose plate takes the answers in
+        diagnosis: as it stands
+    """
+    plan = diagnosis.plan
+    dosed = [action for action in (plan.first, *plan.together, *plan.then) if action and diagnosis.dose(action)]
+    if not dosed:
+        dialog.look.show(Text("Nothing that is advised here wants an amount.", style="faint"))
+        return
+    action = dosed[0]
+    dialog.look.show(Text(phrases.action_title(action, dialog.knowledge), style="act"))
+    while (dose := diagnosis.dose(action)) is not None and dose.wants:
+        if not _ask(dose.wants[0], dialog):
+            dialog.look.show(
+                Text("Without that no amount can be said. Take half of what you think, and look.", style="care")
+            )
+            return
+        diagnosis = dialog.diagnosis()
+    dialog.look.show(*screens.dose_lines(action, diagnosis, "whole"))
+
+
+def _ask(condition: str, dialog: Talk) -> bool:
+    """Ask one condition; whether it was told."""
+    entry = dialog.knowledge.conditions[condition]
+    dialog.look.show(Text(entry.ask, style="title"))
+    offered = list(entry.answers)
+    for number, words in enumerate(entry.answers.values(), start=1):
+        dialog.look.show(blocks.numbered(number, words))
+    if not offered:
+        said = f"Type an amount, such as {example_of(entry)}; a bare number is taken as {entry.unit}."
+        dialog.look.show(Text(said, style="faint"))
+    while True:
+        typed = dialog.hear()
+        if typed in {"", "q", "u", DONT_KNOW}:
+            return False
+        value = pick(typed, offered) if offered else as_amount(typed, entry.unit)
+        if value is None:
+            dialog.look.show(Text("That is not one of the answers. Just Enter leaves it.", style="care"))
+            continue
+        trial = copy.deepcopy(dialog.told)
+        trial["conditions"][condition] = value
+        trial = with_today(trial)
+        try:
+            understand(Plate.read(trial), dialog.knowledge)
+        except PlateError as error:
+            dialog.look.show(Text(str(error), style="care"))
+            continue
+        dialog.keep(trial)
+        return True
