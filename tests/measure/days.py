@@ -98,15 +98,15 @@ def settle(asked, knowledge, rng):
     return None if None in values.values() else values
 
 
-def as_weighed(rng, cause, craft):
-    """Every condition drawn as the program itself expects it of a plate with this cause alone, one by one."""
+def as_weighed(rng, causes, craft):
+    """Every condition drawn as the program itself expects it of a plate with these causes and no others, one by one."""
     values = {}
     for name, entry in craft.knowledge.conditions.items():
         chances = asking._everyday(name, entry, craft)
-        if name in craft.reach[cause]:
+        if any(name in craft.reach[cause] for cause in causes):
             for answer in chances:
-                firing = fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk)
-                chances[answer] *= math.exp(shifts_of(firing, craft).get(cause, 0.0))
+                shifts = shifts_of(fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk), craft)
+                chances[answer] *= math.exp(sum(shifts.get(cause, 0.0) for cause in causes))
         answer = rng.choices(list(chances), weights=chances.values())[0]
         values[name] = float(answer) if entry.kind == "quantity" else answer
     return values
