@@ -173,7 +173,11 @@ def fixed_order(craft):
     symptoms = sorted(knowledge.symptoms, key=lambda symptom: (-how_common(symptom), symptom))
     return (
         [Asked(name, "symptom", "plate", SYMPTOM_MINUTES, 0) for name in symptoms]
-        + [Asked(name, "condition", item.station, item.minutes, 0) for name, item in knowledge.conditions.items()]
+        + [
+            Asked(name, "condition", item.station, item.minutes, 0)
+            for name, item in knowledge.conditions.items()
+            if item.is_asked
+        ]
         + [
             Asked(name, "check", item.station, item.minutes, item.plates)
             for name, item in knowledge.checks.items()
