@@ -3,6 +3,7 @@
 from typing import Literal
 
 from rich.console import Group, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
 from diagnose import phrases
@@ -127,6 +128,20 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     return lines
 
 
+def dose_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
+    """An amount by itself: what can hurt, how much, how it is put in, what will be seen and when to stop."""
+    knowledge, dose = diagnosis.craft.knowledge, diagnosis.dose(action)
+    lines: list[RenderableType] = [item(phrases.action_title(action, knowledge), style="act")]
+    lines += dangers_and_cares(action.cautions, knowledge)
+    lines += dose_lines(action, diagnosis, "usual")
+    if dose and dose.worked:
+        lines += [numbered(number, line) for number, line in enumerate(dose.worked.do, start=1)]
+        _, see, stop = phrases.doing(action, knowledge)
+        lines += [labelled("You will see", see)] if see else []
+        lines += [labelled("Stop", stop, "care")] if stop else []
+    return Group(*lines)
+
+
 def caution_names(action: Action, craft: Craft, said: set[str], indent: int = INDENT + 4) -> list[RenderableType]:
     """Cautions by name, for a change made along with another; what was said above is not said again."""
     known = craft.knowledge.cautions
@@ -194,6 +209,7 @@ def plan_screen(diagnosis: Diagnosis, *, first_too: bool = True) -> RenderableTy
             if action.first:
                 checks = " and ".join(f"“{phrases.told_by(name, knowledge)}”" for name in action.first)
                 lines.append(item(f"only if called for by {checks}", INDENT + 2, "care"))
+            lines += [Padding(line, (0, 0, 0, INDENT)) for line in dose_lines(action, diagnosis, "short")]
     return Group(*lines) if lines else Text("")
 
 
