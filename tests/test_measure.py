@@ -234,6 +234,8 @@ def test_every_question_gets_its_true_answer(craft):
     for symptom, look in world.shows.items():
         for attribute in look:
             facts = worlds.answer(facts, "attribute", f"{symptom}.{attribute}", world)
+    for name in world.day:
+        facts = worlds.answer(facts, "condition", name, world)
     assert facts == worlds.tell_all(world, craft)
 
 

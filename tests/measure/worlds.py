@@ -147,13 +147,17 @@ def plates(rng, craft, count, number, *, by_notice=False):
 
 
 def tell_all(world, craft):
-    """Everything that can be asked, answered as things are: every symptom and its look, the whole day, every check."""
+    """Everything that can be asked, answered as things are: every symptom and its look, the whole day, every check.
+
+    What the program works out itself is not asked; it is told only where it was made so for a cause's sake.
+    """
+    asked = {name for name, entry in craft.knowledge.conditions.items() if entry.is_asked}
     return Facts(
         present=dict(world.shows),
         absent=frozenset(craft.knowledge.symptoms) - world.shows.keys(),
-        open=world.unknown,
+        open=world.unknown & asked,
         outcomes=world.outcomes,
-        **_values(world, {*world.amounts, *world.options} - world.unknown),
+        **_values(world, (asked | world.day) - world.unknown),
     )
 
 
