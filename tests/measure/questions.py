@@ -8,6 +8,7 @@ from typing import NamedTuple
 from diagnose.advice.stopping import SURE_ENOUGH, leading_remedy, worth_asking
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import PURE_GAIN_AFTER, questions, shares_of
+from tests.measure.days import of_the_day
 from tests.measure.figures import entropy
 from tests.measure.ready import believe, plain_craft, ranked
 from tests.measure.tables import table
@@ -173,11 +174,7 @@ def fixed_order(craft):
     symptoms = sorted(knowledge.symptoms, key=lambda symptom: (-how_common(symptom), symptom))
     return (
         [Asked(name, "symptom", "plate", SYMPTOM_MINUTES, 0) for name in symptoms]
-        + [
-            Asked(name, "condition", item.station, item.minutes, 0)
-            for name, item in knowledge.conditions.items()
-            if item.is_asked
-        ]
+        + [Asked(name, "condition", item.station, item.minutes, 0) for name, item in of_the_day(knowledge).items()]
         + [
             Asked(name, "check", item.station, item.minutes, item.plates)
             for name, item in knowledge.checks.items()

@@ -11,7 +11,7 @@ from diagnose.facts import Facts
 from diagnose.reasoning.atoms import finding_of
 from diagnose.reasoning.model import attribute_share
 from diagnose.reasoning.weighing import fire
-from tests.measure.days import as_weighed, demands, settle, value_of
+from tests.measure.days import as_weighed, demands, of_the_day, settle, value_of
 
 FACT_HOLDS = 0.5  # how often a true cause has one of the facts about the day that make it likelier
 TOLD, DENIED = 0.85, 0.30  # of the symptoms that are there, and of those that are not
@@ -69,10 +69,10 @@ def draw_day(rng, causes, craft):
         if more is not None and settle([*asked, *more], knowledge, rng) is not None:
             asked, made = [*asked, *more], made + 1
     special = settle(asked, knowledge, rng)
-    values = {name: value_of(entry, [], rng) for name, entry in knowledge.conditions.items()} | special
+    values = {name: value_of(entry, [], rng) for name, entry in of_the_day(knowledge).items()} | special
     world = _day(causes, values, knowledge)._replace(
         unknown=frozenset(demand.condition for demand in asked if demand.kind == "unknown"),
-        day=frozenset(demand.condition for demand in asked if demand.told),
+        day=frozenset(demand.condition for demand in asked if demand.told and demand.condition in values),
         wanted=wanted,
         made=made,
     )
