@@ -5,7 +5,7 @@ import random
 from statistics import fmean, median
 from typing import NamedTuple
 
-from diagnose.advice.stopping import SURE_ENOUGH, leading_remedy, worth_asking
+from diagnose.advice.stopping import SURE, leading_remedy, worth_asking
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import PURE_GAIN_AFTER, questions, shares_of
 from tests.measure.days import of_the_day
@@ -48,7 +48,7 @@ DAYS = {
 def run(knowledge, plates, seed):
     number = plates or PLATES
     craft = plain_craft(knowledge)
-    left = entropy((SURE_ENOUGH, 1 - SURE_ENOUGH)) + (1 - SURE_ENOUGH) * math.log2(max(2, len(knowledge.causes)) - 1)
+    left = entropy((SURE, 1 - SURE)) + (1 - SURE) * math.log2(max(2, len(knowledge.causes)) - 1)
     for words, day in DAYS.items():
         rng = random.Random(seed)
         complaints = [draw_complaint(rng, craft, day) for _ in range(number)]
@@ -56,7 +56,7 @@ def run(knowledge, plates, seed):
         bound = fmean(max(0.0, bits - left) for bits in start)
         print(
             f"\nquestions, {words}: {number} complaints of two symptoms; {fmean(start):.2f} bit open, {left:.2f} may stay "
-            f"open at {SURE_ENOUGH:g}; at one bit a question at least {bound:.2f} questions"
+            f"open at {SURE:g}; at one bit a question at least {bound:.2f} questions"
         )
         rows = []
         for name, (choose, stops) in policies(craft).items():
@@ -74,7 +74,7 @@ def run(knowledge, plates, seed):
                 "p90",
                 "minutes",
                 "top right",
-                f"at {SURE_ENOUGH:g}",
+                f"at {SURE:g}",
                 "bit/question",
                 "x bound",
             ),
@@ -115,7 +115,7 @@ def talk(world, facts, craft, choose, rng, *, stops):
     asked, minutes, station = 0, 0.0, ""
     posterior = believe(facts, craft)
     before = entropy(shares_of(posterior).values())
-    while asked < MOST and max(posterior.causes.values()) < SURE_ENOUGH:
+    while asked < MOST and max(posterior.causes.values()) < SURE:
         worth = worth_now(facts, posterior, craft, asked, station) if stops else None
         if worth == []:
             break
@@ -130,7 +130,7 @@ def talk(world, facts, craft, choose, rng, *, stops):
         asked,
         minutes,
         ranked(posterior)[0] == world.causes[0],
-        max(posterior.causes.values()) >= SURE_ENOUGH,
+        max(posterior.causes.values()) >= SURE,
         before - entropy(shares_of(posterior).values()),
     )
 
