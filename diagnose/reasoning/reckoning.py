@@ -120,9 +120,12 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
     if missing:
         return None
     try:
-        value, unit = _worked(sum_.name, entry.result, tuple(sorted(given.items())))
+        found = _worked(sum_.name, entry.result, tuple(sorted(given.items())))
     except BenchError:  # what was told cannot be put through the sum; the rules that need no sum still stand
         return None
+    if found is None:
+        return None
+    value, unit = found
     every = sum_.taken(given)
     return Reckoned(
         name,
@@ -133,12 +136,15 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
 
 
 @lru_cache(maxsize=4096)
-def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str]:
-    """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again."""
+def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str] | None:
+    """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again.
+
+    None where the sum does not give that result, as `wet-window` gives no share where the wait is nothing.
+    """
     from diagnose.bench.table import sum_called
 
-    amount = next(item for item in sum_called(name).reckon(dict(given)).amounts if item.name == result)
-    return amount.value, amount.unit
+    worked = sum_called(name).reckon(dict(given))
+    return next(((item.value, item.unit) for item in worked.amounts if item.name == result), None)
 
 
 def _asked_for(condition: str, facts: Facts, knowledge: Knowledge) -> list[str]:
