@@ -19,9 +19,11 @@ def sums(draft: Draft) -> Iterator[Problem]:
         if remedy.dose:
             yield from _uses("remedies", name, "dose", remedy.dose, remedy.uses, draft)
             yield from _cautions(name, remedy, draft)
-        elif remedy.uses:
-            file, line = draft.line("remedies", name, "uses")
-            yield Problem(file, line, f"{name!r} says what its dose uses, but has no dose", "write dose = ...")
+            continue
+        for field, said in (("uses", "what its dose uses"), ("dose_when", "when its dose is given")):
+            if getattr(remedy, field):
+                file, line = draft.line("remedies", name, field)
+                yield Problem(file, line, f"{name!r} says {said}, but has no dose", "write dose = ...")
     for name, entry in draft.entries["conditions"].items():
         if entry.reckoned_by:
             yield from _uses("conditions", name, "reckoned_by", entry.reckoned_by, entry.uses, draft)
@@ -71,6 +73,7 @@ def _cautions(name: str, remedy: Remedy, draft: Draft) -> Iterator[Problem]:
             yield Problem(
                 file, line, f"the dose of {name!r} wants the caution {caution!r}", "add it to caution = [...]"
             )
+    file, line = draft.line("remedies", name, "dose_when")
     for words in remedy.dose_when:
         if re.fullmatch(r"[a-z-]+|.* (found|seen).*", words):
             yield Problem(
@@ -82,9 +85,12 @@ def _fault(asked: Asked, use: str, draft: Draft) -> tuple[str, str] | None:
     """What is wrong with one use, and what to do; None if nothing is."""
     entry = draft.entries["conditions"].get(use)
     if asked.choices:
+        if entry and not entry.answers:
+            return f"{use!r} is no choice", f"the sum knows: {', '.join(asked.choices)}"
         answers = set(entry.answers) if entry else {use}
         strange = sorted(answers - set(asked.choices))
-        return (f"{use!r} gives {strange[0]!r}", f"the sum knows: {', '.join(asked.choices)}") if strange else None
+        words = f"{use!r} gives {strange[0]!r}" if entry and strange else f"no answer {use!r}"
+        return (words, f"the sum knows: {', '.join(asked.choices)}") if strange else None
     if entry:
         fits = _kind(entry.unit) == _kind(asked.unit)
         return None if fits else (f"{use!r} is no amount in {asked.unit}", accepted(asked.unit))
@@ -99,8 +105,14 @@ def _fault(asked: Asked, use: str, draft: Draft) -> tuple[str, str] | None:
 def _result(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
     """Worked with ordinary amounts, the sum gives the wanted result in a unit that fits."""
     file, line = draft.line("conditions", name, "result")
+    if entry.kind != "quantity":
+        yield Problem(file, line, f"{name!r} is worked out, but is no amount", 'write kind = "quantity"')
+        return
     sum_ = SUMS.get(entry.reckoned_by)
     if sum_ is None:
+        if entry.reckoned_by in draft.entries["solutions"]:
+            words = f"{name!r} cannot be worked out from the solution {entry.reckoned_by!r}"
+            yield Problem(file, line, words, "name a sum of the bench")
         return
     try:
         worked = sum_.reckon({asked: _ordinary(sum_.asked(asked), use, draft) for asked, use in entry.uses.items()})
@@ -120,7 +132,7 @@ def _ordinary(asked: Asked, use: str, draft: Draft) -> float | str:
     if entry is None:
         return use if asked.choices else read_amount(use, asked.unit)
     if asked.choices:
-        return next(iter(entry.answers))
+        return next(iter(entry.answers), use)
     low, high = entry.ordinary or entry.range or (0.0, 0.0)
     return convert((low + high) / 2, entry.unit, asked.unit)
 
