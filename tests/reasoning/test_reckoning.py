@@ -309,6 +309,24 @@ def test_a_person_of_old_books_is_understood(worked):
     )
 
 
+def test_a_condition_may_be_kept_in_another_unit_than_its_sum(craft, knowledge):
+    """A file may ask for the room in Fahrenheit, and keep the difference so; the sum works in Celsius."""
+    in_fahrenheit = {"room_temperature": "°F", "developer_temperature": "°F", "developer_over_room": "degrees F"}
+    conditions = {
+        **knowledge.conditions,
+        **{name: dataclasses.replace(knowledge.conditions[name], unit=unit) for name, unit in in_fahrenheit.items()},
+    }
+    other = SimpleNamespace(
+        knowledge=dataclasses.replace(knowledge, conditions=conditions),
+        reckonings=tuple((name, conditions[name]) for name, _ in craft.reckonings),
+    )
+    facts = Facts(amounts={"room_temperature": 68.0, "developer_temperature": 59.0, "wait_before_developer": 5.0})
+    found = {item.condition: item for item in reckon(facts, other)}
+    assert found["developer_over_room"].value == pytest.approx(-9)
+    assert found["wet_window_used"].value == pytest.approx(50, abs=0.5)  # the ordinary day: 20 °C, 50 %, ten minutes
+    assert found["wet_window_used"].taken["temperature"] == (pytest.approx(20), "room_temperature")
+
+
 # Stale amounts -----------------------------------------------------------------
 
 DRY_AND_LATE = {"room_temperature": "34 °C", "room_humidity": "25 %", "wait_before_developer": "8 min"}
@@ -374,6 +392,30 @@ def test_no_question_is_weighed_by_what_is_stale(craft, knowledge):
         assert weigh(gather(foul, fire(foul, craft, craft.bulk), craft), craft) == weigh(
             gather(clean, fire(clean, craft, craft.bulk), craft), craft
         )
+
+
+def test_working_out_again_gives_the_same(facts_of, craft, knowledge):
+    """Also where a file has one condition worked out from another: what an earlier telling gave is not taken for told."""
+    facts = facts_of(**ALL)
+    assert with_reckoned(with_reckoned(facts, craft), craft) == with_reckoned(facts, craft)
+    entry = dataclasses.replace(
+        knowledge.conditions["bath_silver"],
+        reckoned_by="bath-today",
+        uses={"strength": "bath_silver", "plates": "bath_plates", "volume": "bath_volume"},
+    )
+    chained = SimpleNamespace(knowledge=knowledge, reckonings=(*craft.reckonings, ("bath_today", entry)))
+    once = reckon(facts, chained)
+    assert reckon(with_reckoned(facts, chained), chained) == once
+    assert reckon(dataclasses.replace(facts, reckoned={"bath_silver": 11.0}), chained) == once
+
+
+def test_what_is_told_goes_before_what_is_worked_out():
+    facts = Facts(amounts={"wet_window_used": 40.0}, reckoned={"wet_window_used": 150.0, "bath_silver": 80.0})
+    assert facts.amount("wet_window_used") == 40.0
+    assert facts.amount("bath_silver") == 80.0
+    assert facts.amount("bath_spirit") is None
+    assert facts.knows("bath_silver")
+    assert not facts.knows("bath_spirit")
 
 
 # Asking ------------------------------------------------------------------------
