@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 
 from diagnose.bench.sum import Asked, BenchError
 from diagnose.bench.table import SUMS
-from diagnose.entries.observed import ELSE, USUAL, Condition
+from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.entries.read import Draft
 from diagnose.entries.remedy import Remedy
 from diagnose.entries.sums import find_sum
@@ -28,6 +28,7 @@ def sums(draft: Draft) -> Iterator[Problem]:
         if entry.reckoned_by:
             yield from _uses("conditions", name, "reckoned_by", entry.reckoned_by, entry.uses, draft)
             yield from _result(name, entry, draft)
+            yield from _second_hand(name, entry, draft)
         elif entry.uses or entry.result:
             file, line = draft.line("conditions", name)
             yield Problem(
@@ -124,6 +125,16 @@ def _result(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
         yield Problem(file, line, f"the sum {sum_.name!r} gives no {entry.result!r}", f"it gives: {', '.join(units)}")
     elif entry.unit.casefold() in UNITS and _kind(entry.unit) != _kind(units[entry.result]):
         yield Problem(file, line, f"{entry.result!r} is in {units[entry.result]}", f"but {name!r} is in {entry.unit}")
+
+
+def _second_hand(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
+    """A condition is worked out from what is told: in one step, so that no order and no circle matters."""
+    for given, use in zip(entry.uses, conditions_in(entry.uses), strict=True):
+        other = draft.entries["conditions"].get(use)
+        if other and other.reckoned_by:
+            file, line = draft.line("conditions", name, "uses", given)
+            words = f"{name!r} is worked out from {use!r}, which is worked out itself"
+            yield Problem(file, line, words, "use what is told instead")
 
 
 def _ordinary(asked: Asked, use: str, draft: Draft) -> float | str:
