@@ -125,6 +125,16 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     return lines
 
 
+def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
+    """How much an action takes, with what can hurt, what will be seen and when to stop: it may be asked for long after."""
+    knowledge = diagnosis.craft.knowledge
+    _, see, stop = phrases.doing(action, knowledge)
+    lines = [*dangers_and_cares(action.cautions, knowledge), *dose_lines(action, diagnosis, "whole")]
+    lines += [labelled("You will see", see)] if see else []
+    lines += [labelled("Stop", stop, "care")] if stop else []
+    return Group(*lines)
+
+
 def caution_names(action: Action, craft: Craft, said: set[str], indent: int = INDENT + 4) -> list[RenderableType]:
     """Cautions by name, for a change made along with another; what was said above is not said again."""
     known = craft.knowledge.cautions
