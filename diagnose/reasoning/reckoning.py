@@ -99,6 +99,29 @@ def inputs(
     return given, sources, tuple(missing)
 
 
+def refusal(condition: str, facts: Facts, craft: Craft) -> str:
+    """Why a condition cannot be worked out although all it wants is told, in one line; "" where nothing refuses it.
+
+    Args:
+        condition: which
+        facts: the plate
+        craft: the knowledge made ready
+    """
+    from diagnose.bench.table import sum_called
+
+    entry = craft.knowledge.conditions.get(condition)
+    if entry is None or entry.is_asked or facts.knows(condition):
+        return ""
+    given, _, missing = inputs(sum_called(entry.reckoned_by), entry.uses, facts, craft.knowledge)
+    if missing:
+        return ""
+    try:
+        _worked(entry.reckoned_by, entry.result, tuple(sorted(given.items())))
+    except BenchError as error:
+        return str(error)
+    return ""
+
+
 def fixed(asked: Asked, words: str) -> float | str:
     """A fixed input as it stands in a file.
 
