@@ -81,11 +81,13 @@ class Diagnosis:
         return dose_of(action.id, self.facts, self.firing, self.craft) if action.kind == "remedy" else None
 
     def cautions(self) -> tuple[str, ...]:
-        """Every caution of the answer, the dangerous ones first."""
+        """Every caution of the answer, those of its amounts among them, the dangerous ones first."""
         actions = [
             action for action in (self.plan.first, *self.plan.together, *self.plan.then, *self.plan.later) if action
         ]
-        return cautions_of_answer((action.cautions for action in actions), self.firing, self.craft)
+        doses = [dose for action in actions if (dose := self.dose(action))]
+        named = (*(action.cautions for action in actions), *(dose.cautions for dose in doses))
+        return cautions_of_answer(named, self.firing, self.craft)
 
 
 def diagnose(

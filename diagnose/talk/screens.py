@@ -128,7 +128,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     return lines
 
 
-def dose_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
+def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
     """An amount by itself: what can hurt, how much, how it is put in, what will be seen and when to stop."""
     knowledge, dose = diagnosis.craft.knowledge, diagnosis.dose(action)
     lines: list[RenderableType] = [item(phrases.action_title(action, knowledge), style="act")]
