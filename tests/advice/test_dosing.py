@@ -185,6 +185,17 @@ def test_a_dose_waits_for_what_its_file_says(conditions, given_, dose, answer):
     assert (record.dose is not None) == given_
 
 
+def test_a_dose_that_waits_for_what_cannot_be_asked_is_not_given(answer, knowledge):
+    """The check refuses such a file; were it let by, no amount is safer than one that comes unasked."""
+    for words in ("hot-day", "fog seen", "litmus-on-bath found neither-turns"):
+        waiting = dataclasses.replace(knowledge.remedies["strengthen-the-bath"], dose_when=(words,))
+        other = dataclasses.replace(knowledge, remedies={**knowledge.remedies, "strengthen-the-bath": waiting})
+        found = answer(told("strengthen-the-bath", room_temperature="35 °C"))
+        craft = dataclasses.replace(found.craft, knowledge=other)
+        assert dose_of("strengthen-the-bath", found.facts, found.firing, found.craft).worked
+        assert dose_of("strengthen-the-bath", found.facts, found.firing, craft) is None
+
+
 def test_what_needs_no_amount_has_none(answer, knowledge):
     found = answer({"fixer": "hypo"})
     for name, remedy in knowledge.remedies.items():
