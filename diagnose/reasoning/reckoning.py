@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.entries.knowledge import Knowledge
-from diagnose.entries.observed import ELSE, USUAL, Condition
+from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
@@ -56,7 +56,7 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
         facts = replace(facts, reckoned={})
     told = facts.amounts.keys() | facts.options.keys()
     for name, entry, needed in craft.reckonings:
-        if name in told or not needed <= told:
+        if name in told or not needed <= told or told.isdisjoint(conditions_in(entry.uses)):
             continue
         item = _reckoned(name, entry, facts, craft.knowledge)
         if item is not None:

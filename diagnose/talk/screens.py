@@ -136,6 +136,7 @@ def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
     lines += dose_lines(action, diagnosis, "usual")
     if dose and dose.worked:
         lines += [numbered(number, line) for number, line in enumerate(dose.worked.do, start=1)]
+        lines += [labelled("Mind", line, "care") for line in dose.worked.beware[1:]]
         _, see, stop = phrases.doing(action, knowledge)
         lines += [labelled("You will see", see)] if see else []
         lines += [labelled("Stop", stop, "care")] if stop else []
