@@ -282,7 +282,7 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
     diagnose bench silver-to-add volume="900 mL" strength="38 gr/oz" wanted="90 g/L"
     diagnose bench wet-window
 
-    What is not given is asked. Amounts may be in any unit of their kind.
+    What is not given is asked. Amounts want their unit, any of their kind.
     """  # noqa: D301
     from diagnose.talk import benching, commands
 
@@ -290,7 +290,16 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
     if name is None:
         benching.list_sums(knowledge, _look(context))
     else:
-        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json, full=full)
+        benching.work(
+            name,
+            given,
+            knowledge,
+            _look(context),
+            measures=context.obj["units"],
+            as_json=as_json,
+            full=full,
+            before=_before(context),
+        )
 
 
 @main.command()

@@ -2,6 +2,7 @@
 
 from diagnose.bench.bath_mixing import mixed_strength, new_bath, stock_to_add
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
+from diagnose.bench.wording import about
 
 SOURCES = ("crc-handbook silver nitrate", "exact")
 
@@ -14,7 +15,7 @@ def _new(volume: float, wanted: float) -> Worked:
     )
     do = (
         "Dissolve the silver nitrate in about two thirds of the distilled water, in a clean glass vessel.",
-        f"Make it up with distilled water to {volume:.0f} mL, stir, and let it come to 20 °C.",
+        f"Make it up with distilled water to {about(volume, 'mL', 4)}, stir, and let it come to 20 °C.",
         "Give it its iodide (iodide-to-add, or a coated plate left in it some hours), filter, and test it with litmus.",
     )
     beware = (
@@ -44,7 +45,7 @@ def _stock(volume: float, strength: float, wanted: float, stock: float) -> Worke
         Amount("volume_after", "bath afterwards", after, "mL", "cylinder"),
     )
     do = (
-        f"Have room for {after:.0f} mL; stir half of the stock into the bath.",
+        f"Have room for {about(after, 'mL', 4)}; stir half of the stock into the bath.",
         "Let it stand an hour, filter, read the hydrometer and try a plate; then the other half, if plates still ask for it.",
     )
     beware = ("It is as right as the strength you gave: a bath that smells of spirit reads too low, see bath-spirit.",)

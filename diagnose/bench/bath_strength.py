@@ -3,6 +3,7 @@
 from diagnose.bench.bath_mending import restore, silver_to_add, water_to_add
 from diagnose.bench.silver_iodide import iodide_held, thrown_down
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
+from diagnose.bench.wording import about
 
 VOLUME = Asked(name="volume", ask="How much bath is there?", unit="mL", range=(10, 200_000))
 STRENGTH = Asked(name="strength", ask="How strong is it now, at 20 °C?", unit="g/L", range=(0, 300))
@@ -30,9 +31,12 @@ def _thin(volume: float, strength: float, wanted: float) -> Worked:
         Amount("water", "distilled water to add", water, "mL", "cylinder", never_over=True),
         Amount("volume_after", "bath afterwards", after, "mL", "cylinder"),
     )
-    do = (f"Have a clean vessel that holds {after:.0f} mL; pour half of the distilled water into the bath.", TRY)
+    do = (
+        f"Have a clean vessel that holds {about(after, 'mL', 4)}; pour half of the distilled water into the bath.",
+        TRY,
+    )
     milk = thrown_down(volume, strength, after - volume)
-    falls = f"A bath full of iodide turns milky: about {milk:.2g} g silver iodide may fall out (to 30 %); filter before use."
+    falls = f"A bath full of iodide turns milky: some {about(milk, 'g', 2)} of it may fall out (to 30 %); filter before use."
     return Worked(amounts, do, (READING, falls) if milk >= 0.01 else (READING,))
 
 
@@ -47,7 +51,7 @@ def _restore(volume: float, strength: float, wanted_volume: float, wanted: float
         "Dissolve the silver nitrate in most of the distilled water, in a clean glass."
         if silver >= NOTHING
         else "It wants no silver nitrate: take distilled water alone.",
-        f"Stir it into the bath, then make it up with distilled water to {wanted_volume:.0f} mL, and no further.",
+        f"Stir it into the bath, then make it up with distilled water to {about(wanted_volume, 'mL', 4)}, and no further.",
         "Let it stand an hour, filter off any milk, read the hydrometer and try a plate.",
     )
     return Worked(amounts, do, (READING, *_stronger(wanted_volume, strength, wanted)))
@@ -59,7 +63,7 @@ def _stronger(volume: float, strength: float, wanted: float) -> tuple[str, ...]:
     thirst = volume / 1000 * (iodide_held(wanted) - iodide_held(strength))
     if thirst >= 0.01:
         words.append(
-            f"A stronger bath takes up more silver iodide, about {thirst:.2g} g (to 30 %): the first films may come out thin."
+            f"A stronger bath takes up {about(thirst, 'g', 2)} more silver iodide (to 30 %): the first films may come out thin."
         )
     if wanted > STRONG:
         words.append(

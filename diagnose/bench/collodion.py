@@ -3,8 +3,8 @@
 import math
 
 from diagnose.bench import vapour_pressure
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
-from diagnose.units import print_amount
+from diagnose.bench.sum import Amount, Asked, BenchError, MoreWantedError, Sum, Worked
+from diagnose.bench.wording import about
 
 ROOM_WARMTH = 20.0
 MOST_LOST = 0.5  # of the solvents; beyond it the rest is a jelly
@@ -88,14 +88,14 @@ def setting_time(known: float, known_temperature: float, temperature: float) -> 
 
 
 def _thin(volume: float, ether_share: float, lost: float, share: float) -> Worked:
-    if bool(lost) == bool(share):
-        raise BenchError(
-            "tell one of the two: lost, what has evaporated, or share, by how much to thin; not both and not neither"
-        )
+    if not (lost or share):
+        raise MoreWantedError("tell one of the two: lost, what has evaporated, or share, by how much to thin")
+    if lost and share:
+        raise BenchError("tell one of the two, not both: lost, what has evaporated, or share, by how much to thin")
     whole = volume + lost
     if lost > MOST_LOST * whole:
         raise BenchError(
-            f"of {print_amount(whole, 'mL')} more than half has gone; mix fresh collodion, up to half can be put back"
+            f"of {about(whole, 'mL')} more than half has gone; mix fresh collodion, up to half can be put back"
         )
     ether, alcohol = evaporated(volume, lost, ether_share) if lost else thinning(volume, share, ether_share)
     amounts = (
@@ -141,7 +141,10 @@ def _set(known: float, known_temperature: float, temperature: float) -> Worked:
             Amount("longest", "at the most", seconds * LONGEST, "s", "clock"),
         ),
         (
-            f"Reckoned from {known:g} s at {known_temperature:.1f} °C: start the clock as the collodion touches the plate.",
+            (
+                f"Reckoned from {about(known, 's')} at {about(known_temperature, '°C')}: "
+                "start the clock as the collodion touches the plate."
+            ),
             "Towards the end touch the film at the corner it drained from: ready when the finger leaves a print and nothing runs.",
             "The finger has the last word. Still wet: wait a little. Already dry at the far edge: sooner next time.",
         ),

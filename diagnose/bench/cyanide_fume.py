@@ -64,14 +64,18 @@ def _warn(room: float, acidity: float) -> Worked:
                 "cyanide that can bring this room to danger to life (50 ppm)",
                 cyanide_reaching(DANGER, room),
                 "g",
+                figures=2,
             ),
             Amount(
                 "to_limit",
                 "cyanide that can bring it to the quarter-hour limit (4.7 ppm)",
                 cyanide_reaching(SHORT_LIMIT, room),
                 "g",
+                figures=2,
             ),
-            Amount("gas_share", f"of dissolved cyanide ready to leave as gas at pH {acidity:g}", share * 100, "%"),
+            Amount(
+                "gas_share", f"dissolved cyanide ready to leave as gas at pH {acidity:g}", share * 100, "%", figures=2
+            ),
         ),
         (
             "Keep acid and developer away from cyanide: own tray, own tongs, own drain, own waste jar, plate rinsed well between.",

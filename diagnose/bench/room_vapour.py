@@ -128,7 +128,7 @@ def _fill(room: float, plate: float, ether_share: float) -> Worked:
         "cylinder",
         never_over=True,
     )
-    amounts = (figures[0], plates, low, *figures[1:])
+    amounts = (figures[0], plates, low, *(figure._replace(aside=True) for figure in figures[1:]))
     return Worked(
         amounts,
         (

@@ -115,15 +115,15 @@ def _work(
     there = minutes(temperature, humidity, speed, plate, FILMS[film], own_minutes)
     leaving = evaporation(temperature, humidity, speed) * plate / 10_000
     amounts = [
-        Amount("minutes", "wet from the bath to the developer", there, "min"),
-        Amount("evaporation", "water leaving the plate each minute", leaving, "g"),
+        Amount("minutes", "wet from the bath to the developer", there, "min", figures=2),
+        Amount("evaporation", "water leaving the plate each minute", leaving, "g", figures=2, aside=True),
     ]
     do = [f"Have the developer on within {_half_minutes(there)} of lifting the plate out of the bath."]
     if wait:
         used = 100 * wait / there
         amounts[1:1] = [
-            Amount("share_used", "share of it your wait takes", used, "%"),
-            Amount("minutes_left", "left after your wait", max(0.0, there - wait), "min"),
+            Amount("share_used", "share of it your wait takes", used, "%", figures=2),
+            Amount("minutes_left", "left after your wait", max(0.0, there - wait), "min", figures=2),
         ]
         do.append(_said_of(used))
     do.append("To gain time: keep the plate in its closed holder, wet blotting paper behind it, out of sun and wind.")

@@ -38,7 +38,14 @@ def sum_of(name: str, solution: Solution) -> Sum:
         name: of the solution
         solution: its recipe
     """
-    asks = [Asked(name="volume", ask="How much do you want to make?", unit="mL", range=(LEAST, MOST))]
+    volume = Asked(
+        name="volume",
+        ask="How much do you want to make?",
+        unit="mL",
+        range=(LEAST, MOST),
+        usual=None if solution.part else LEAST,  # nobody is asked how much of what is never made
+    )
+    asks = [volume]
     for part in solution.part:
         asks += _about(part)
     return Sum(
@@ -97,11 +104,9 @@ def _mixed(solution: Solution, volume: float, **taken: float | str) -> Worked:
     amounts = scaled(parts, solution.volume, volume)
     return Worked(
         amounts,
-        (
-            *(f"{step.do} You will see: {step.see}" if step.see else step.do for step in solution.step),
-            *((f"How long it keeps: {solution.keeps}",) if solution.keeps else ()),
-        ),
+        tuple(f"{step.do} You will see: {step.see}" if step.see else step.do for step in solution.step),
         (*coarse(amounts), *solution.beware),
+        keeps=solution.keeps,
     )
 
 

@@ -121,6 +121,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
         lines.append(item(f"from {'; '.join(taken)}", INDENT + 2, "faint"))
     if told == "whole":
         lines += [bulleted(line, INDENT + 2) for line in dose.worked.do]
+        lines += [labelled("Keeps", dose.worked.keeps, indent=INDENT + 2)] if dose.worked.keeps else []
         lines.append(item(f"{dose.sum.formula} ({'; '.join(dose.sum.sources)})", INDENT + 2, "faint"))
     lines += [
         labelled("Mind", line, "care", INDENT + 2) for line in dose.worked.beware[: None if told == "whole" else 1]
@@ -137,6 +138,7 @@ def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
     if dose and dose.worked:
         lines += [numbered(number, line) for number, line in enumerate(dose.worked.do, start=1)]
         lines += [labelled("Mind", line, "care") for line in dose.worked.beware[1:]]
+        lines += [labelled("Keeps", dose.worked.keeps)] if dose.worked.keeps else []
         _, see, stop = phrases.doing(action, knowledge)
         lines += [labelled("You will see", see)] if see else []
         lines += [labelled("Stop", stop, "care")] if stop else []
