@@ -443,14 +443,14 @@ def test_a_range_stands_in_order(remedy, dose):
 
 REFUSED = [
     ("strengthen-the-bath", {"bath_strength": "120 g/L"}, "already stronger than 90 g/L"),
-    ("strengthen-the-bath", {"bath_temperature": "45 °C"}, "45 °C cannot be right; 2 °C to 40 °C is accepted"),
+    ("strengthen-the-bath", {"bath_temperature": "45 °C"}, "45 °C cannot be right; 2 to 40 °C is accepted"),
     ("thin-the-bath", {"bath_strength": "60 g/L"}, "already weaker than 100 g/L"),
     ("acidify-the-bath", {"bath_ph": "3"}, "put no acid in"),
     ("acidify-the-bath", {"bath_ph": "8"}, "put nothing in"),
     ("ease-acid-of-bath", {"bath_ph": "5"}, "put no alkali in"),
-    ("ease-acid-of-bath", {"bath_ph": "1.2"}, "1.8 pH to 7 pH is accepted"),
+    ("ease-acid-of-bath", {"bath_ph": "1.2"}, "pH 1.8 to pH 7 is accepted"),
     ("add-acid-to-developer", {"developer_acid": "8 %"}, "put none in"),
-    ("develop-longer", {"developer_temperature": "-3 °C"}, "2 °C to 40 °C is accepted"),
+    ("develop-longer", {"developer_temperature": "-3 °C"}, "2 to 40 °C is accepted"),
     ("dip-sooner", {"room_temperature": "48 °C"}, "is accepted"),
     ("shorten-the-wait", {"room_temperature": "-8 °C"}, "is accepted"),
     ("iodise-new-bath", {"bath_strength": "10 g/L"}, "is accepted"),

@@ -17,6 +17,7 @@ from diagnose.entries.sums import find_sum
 from diagnose.errors import DiagnoseError
 from diagnose.sum_record import SumRecord
 from diagnose.talk import benching
+from diagnose.talk.bench_asking import read_given
 from diagnose.talk.theme import make_look
 from tests.bench.ordinary import ORDINARY, REFUSED
 
@@ -56,7 +57,7 @@ def test_told_outright_it_says_result_doubt_and_how_well(work, name):
     assert "How well:" in said
     assert "The same again" not in said
     full = work(name, *ORDINARY[name], full=True)
-    assert all(f"{label}: " in full for label in ("How", "Holds", "From"))
+    assert all(f"{label}: " in full for label in ("How", "From"))
 
 
 @EACH
@@ -105,7 +106,7 @@ def test_nothing_told_what_may_be_known_is_asked_too(work):
 
 def test_an_answer_that_cannot_be_is_asked_again(work):
     said = work("setting-time", typed=["warm", "140 °C", "28"])
-    assert said.count("(-5 °C to 45 °C") == 1
+    assert said.count("-5 to 45 °C") >= 1
     assert "cannot be right" in said
     assert "from the first pour to the bath" in said
 
@@ -126,7 +127,7 @@ def test_a_choice_is_picked_by_its_number(work):
         (("silver-to-add", "volume=1 L", "volume=2 L"), "told twice"),
         (("silver-to-add", "volume=1 L"), "wants strength"),
         (("silver-to-add", "volume=1 L", "strength=100 g/L", "wanted=90 g/L"), "water-to-add"),
-        (("wet-window", "temperature=20 °C", "humidity=140 %"), "1 % to 100 % is accepted"),
+        (("wet-window", "temperature=20 °C", "humidity=140 %"), "1 to 100 % is accepted"),
         (("acid-for-bath", "volume=1 L", "present_ph=5", "percent=90 %"), "71 %"),
         (("developer-iron", "mass=20 g", "salt=sugar"), "use one of"),
         (("silver-bath", "volume=0 mL"), "cannot be right"),
@@ -167,7 +168,7 @@ def test_whatever_is_typed_gives_a_result_or_one_line(work, data):
 def test_every_sum_is_quick(knowledge):
     for name, words in ORDINARY.items():
         sum_ = find_sum(name, knowledge.solutions)
-        given_ = benching.read_given(sum_, words)
+        given_ = {key: told.value for key, told in read_given(sum_, words).items()}
         sum_.reckon(given_)
         started = time.perf_counter()
         for _ in range(20):
