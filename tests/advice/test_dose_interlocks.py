@@ -209,6 +209,23 @@ def test_a_remedy_that_forgets_the_caution_gets_it_with_its_amount(name, fixer, 
     assert (title in text_of(screens.amount_screen(action, answer))) == (fixer not in HARMLESS)
 
 
+@pytest.mark.parametrize("name", sorted(PUTS_ACID))
+def test_acid_goes_slowly_into_what_is_wet(name, knowledge):
+    """Into water, bath or developer, a little at a time, and never water onto acid: beside every amount of acid."""
+    answer = diagnose.diagnose({"conditions": told(name)}, knowledge)
+    dose = answer.dose(whole(name, answer.firing, answer.craft))
+    said = " ".join(dose.worked.do)
+    assert re.search(r"into the (water|bath|developer)|to the bath", said)
+    assert re.search(r"drop by drop|a little at a time|a few drops at a time|never the reverse", said)
+    assert not re.search(r"water (in)?to (the )?(strong )?acid", said)
+    if name == "acidify-the-bath":
+        thinning, putting = dose.worked.do[:2]
+        assert re.search(r"acid run slowly into the water, never the reverse", thinning)
+        assert "drop by drop into the bath" in putting
+    if name == "mix-fresh-developer":
+        assert "Pour the acid into the water, never the reverse" in said
+
+
 def test_no_amount_of_cyanide_and_none_of_ammonia_is_ever_given(knowledge):
     """Cyanide has no dose, told or not; no amount, label or line of a dose names ammonia but to forbid it."""
     for name in TOLD:
