@@ -175,7 +175,7 @@ THIN_COLLODION = Sum(
             unit="mL",
             range=(0, 10_000),
             usual=0.0,
-            usual_because="taken as nothing where a share to thin by is told",
+            usual_because="a share to thin by may be told instead",
             if_known=True,
         ),
         Asked(
@@ -184,7 +184,7 @@ THIN_COLLODION = Sum(
             unit="%",
             range=(0, 50),
             usual=0.0,
-            usual_because="taken as nothing where a loss is told",
+            usual_because="a loss may be told instead",
             if_known=True,
         ),
     ),

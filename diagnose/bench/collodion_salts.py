@@ -178,7 +178,7 @@ def _ask(salt: Salt) -> Asked:
         unit="g/L",
         range=(0, 60),
         usual=0.0,
-        usual_because="not in the recipe unless told",
+        usual_because="not in the recipe",
         if_known=True,
     )
 
