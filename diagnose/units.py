@@ -116,6 +116,10 @@ OUNCES = frozenset({"oz", "ounce", "ounces", "floz", "fl oz", "fl. oz"})
 _SIZE = re.compile(
     r"(\d{1,4}(?:[.,]\d{1,4})?)\s*(?:x|×|by)\s*(\d{1,4}(?:[.,]\d{1,4})?)\s*(mm|cm|in|inch|inches)", re.IGNORECASE
 )
+_SIDE = r"(\d{1,4}(?:[.,]\d{1,4})?)"
+_ROOM = re.compile(
+    rf"{_SIDE}\s*(?:x|×|by)\s*{_SIDE}\s*(?:x|×|by)\s*{_SIDE}\s*(cm|m|metres?|meters?|ft|foot|feet)", re.IGNORECASE
+)
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}$")
 _NUMBER = r"[+-]?(?:\d{1,12}(?:[.,]\d{1,12})?|[.,]\d{1,12})"
 _FRACTION = r"(?:\d{1,4} +)?\d{1,6}/\d{1,6}"
@@ -166,6 +170,9 @@ def read_amount(text: str, wanted: str) -> float:
     """
     if _unit(wanted).kind == "area" and (area := _plate_area(text)):
         return convert(area, "cm²", wanted)
+    if _unit(wanted).kind == "volume" and (room := _ROOM.fullmatch(text.strip())):
+        side = convert(1, room[4], "cm")
+        return convert(math.prod(float(room[i].replace(",", ".")) * side for i in (1, 2, 3)), "mL", wanted)
     match = _AMOUNT.fullmatch(_without_label(text.strip(), wanted))
     if match is None:
         raise UnitError(f"cannot read {_shown(text)} as an amount; {accepted(wanted)}")

@@ -230,6 +230,13 @@ def test_parts_and_ounces_as_people_write_them(told, unit, value):
     assert read_amount(told, unit) == pytest.approx(value)
 
 
+@pytest.mark.parametrize(
+    ("told", "room"), [("4x3x2.5 m", 30), ("400 by 300 by 250 cm", 30), ("10 x 10 × 8 ft", 800 * 0.3048**3)]
+)
+def test_a_room_is_told_by_its_three_sides(told, room):
+    assert read_amount(told, "m³") == pytest.approx(room)
+
+
 @pytest.mark.parametrize("told", ["1/0 s", "0/0 s"])
 def test_a_part_of_nothing_is_no_amount(told):
     with pytest.raises(UnitError, match="is not an amount"):

@@ -154,7 +154,7 @@ CARRIED_SUM = Sum(
         SIZE,
     ),
     work=_carried,
-    formula="for each 1000 cm²: 8 mL of bath (5 to 20) × strength, and 0.35 g bound by the collodion (0.2 to 0.7)",
+    formula="for each 1000 cm²: 8 mL of bath (5 to 20) x strength, and 0.35 g bound by the collodion (0.2 to 0.7)",
     holds=IN_USE + "; dripping, holders and filters counted",
     accuracy="half to twice the figure",
     sources=("vogel_lehrbuch p. 285", "wilson1881 Fogging part 6", "judged"),

@@ -77,7 +77,7 @@ WEIGHED = Sum(
         Asked(name="sample", ask="How much bath was taken?", unit="mL", range=(1, 500)),
     ),
     work=_weighed,
-    formula="silver chloride × 1.1853 / sample",
+    formula="silver chloride x 1.1853 / sample",
     holds="any silver bath, with alcohol in it or not; chloride washed and dry",
     accuracy="about 2 % with 10 mL of a working bath and a balance to 0.01 g",
     sources=("iupac-weights", "common-practice"),

@@ -178,7 +178,7 @@ def _ask(salt: Salt) -> Asked:
         unit="g/L",
         range=(0, 60),
         usual=0.0,
-        usual_because="not in the recipe unless told",
+        usual_because="not in the recipe",
         if_known=True,
     )
 
@@ -206,7 +206,7 @@ COLLODION_SALTS = Sum(
         ),
     ),
     work=_weigh,
-    formula="grams = g/L × litres; moles = g/L × halides in the formula / molar mass; silver nitrate = moles × 169.872",
+    formula="grams = g/L x litres; moles = g/L x halides in the formula / molar mass; silver nitrate = moles x 169.872",
     holds="pure dry salts and the recipe's strength in the finished collodion; 20 mL of collodion to a tenth of a square metre",
     accuracy="grams and moles exact; silver on the plate within about a third, rather too high",
     sources=(

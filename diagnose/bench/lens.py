@@ -197,9 +197,7 @@ SUMS: tuple[Sum, ...] = (
                 ONE,
             ),
             maybe("subject_distance", "How far is it from the lens to the sitter", "mm", 1_000_000.0, ONE),
-            maybe(
-                "time", "Which exposure would be right far away", "s", 3600.0, "without it the factor alone is given"
-            ),
+            maybe("time", "Which exposure would be right far away", "s", 3600.0, "the factor alone is given"),
         ),
         work=_work,
         formula="(extension / focal length)² = (1 + magnification)²; magnification = focal length / (distance - focal length)",

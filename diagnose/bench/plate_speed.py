@@ -126,7 +126,7 @@ def _work(
         beware.append("A meter with a dome is set up to 0.4 stops otherwise than the flat one taken here.")
     return Worked(
         amounts=(
-            Amount("speed", "effective speed of the plate", speed, "ISO"),
+            Amount("speed", "effective speed of the plate", speed, "ISO", figures=2),
             Amount("light", "the light, as EV at ISO 100", light, "EV"),
         ),
         do=(

@@ -86,7 +86,7 @@ def _work(shortest: float, strips: float, step: float) -> Worked:
                 for number, wait in enumerate(steps, 1)
             ),
             *(
-                Amount(f"strip_{number}", f"strip {number} has got in all", seconds, "s", aside=True)
+                Amount(f"strip_{number}", f"strip {number} has got in all", seconds, "s", figures=2, aside=True)
                 for number, seconds in enumerate(every, 1)
             ),
         ),

@@ -119,7 +119,9 @@ def ask_for(asked_for: Iterable[Asked], told: dict[str, Told], asking: Asking) -
         for number, words in enumerate(asked.choices.values(), start=1):
             asking.look.show(blocks.numbered(number, words))
         hint = [how_to_answer(asked, asking.measures)]
-        hint += ["just Enter leaves it out"] if asked.if_known else []
+        hint += (
+            [f"just Enter leaves it out: {asked.usual_because.removeprefix('left out, ')}"] if asked.if_known else []
+        )
         hint += [f"{LEAVE} leaves the sum"] if first else []
         asking.look.show(Text(f"({'; '.join(hint)})", style="faint"))
         first = False
@@ -175,7 +177,9 @@ def _answer(asked: Asked, asking: Asking) -> Told | None:
 def _meant(typed: str, asked: Asked, measures: str) -> str:
     """What was typed, a number of an answer as that answer, and a bare number with its unit."""
     if asked.choices:
-        return pick(typed, list(asked.choices)) or typed
+        if typed.isascii() and typed.isdigit() and not pick(typed, list(asked.choices)):
+            raise BenchError(f"type a number from 1 to {len(asked.choices)}")
+        return pick(typed.casefold(), list(asked.choices)) or typed
     unit = own_unit(asked.unit, measures)
     return typed if takes_bare_numbers(unit) else as_amount(typed, unit) or typed
 

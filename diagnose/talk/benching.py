@@ -67,10 +67,13 @@ def work(
     except Left:
         look.show(Text("Left; nothing was worked out.", style="faint"))
         return
+    except BenchError:
+        if len(told) > len(given):
+            _again("As you told it, to be mended:", as_command(sum_, told, before, full=full), look)
+        raise
     look.show(result_screen(_result(sum_, worked, told), knowledge, measures, full=full))
     if len(told) > len(given):
-        look.show(Text(""), Text("The same again:", style="faint"))
-        look.line(as_command(sum_, told, before, full=full))
+        _again("The same again:", as_command(sum_, told, before, full=full), look)
 
 
 def as_command(sum_: Sum, told: Mapping[str, Told], before: Sequence[str], *, full: bool) -> str:
@@ -100,11 +103,16 @@ def _asked_and_worked(sum_: Sum, told: dict[str, Told], asking: Asking) -> Worke
     except MoreWantedError as error:
         before = len(told)
         if not everything:
-            asking.look.show(Text(f"{str(error).capitalize()}.", style="care"))
+            asking.look.show(Text(f"Not enough: {error}.", style="care"))
             ask_for([item for item in wanted if item.if_known], told, asking)
         if len(told) == before:
             raise
         return sum_.reckon(_values(told))
+
+
+def _again(title: str, command: str, look: Look) -> None:
+    look.show(Text(""), Text(title, style="faint"))
+    look.line(command)
 
 
 def _values(told: Mapping[str, Told]) -> dict[str, float | str]:
