@@ -45,7 +45,9 @@ _TABLE = {
     ("year", "years"): Unit("years", "time", 31556952.0),
     ("g/L", "g/l", "gram/litre"): Unit("g/L", "strength", 1.0),
     ("gr/oz", "gr/USoz", "grains/oz", "grains per US fl oz"): Unit("gr/oz", "strength", GRAIN_GRAMS / US_OUNCE_LITRES),
-    ("gr/impoz", "gr/UKoz", "grains per imperial fl oz"): Unit("gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES),
+    ("gr/impoz", "gr/UKoz", "grains per imperial fl oz"): Unit(
+        "gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES
+    ),
     ("mol/L",): Unit("mol/L", "moles in a litre", 1.0),
     ("%", "percent", "pct"): Unit("%", "percent", 1.0),
     ("plates", "plate"): Unit("plates", "count", 1.0),
