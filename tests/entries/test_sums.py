@@ -93,6 +93,21 @@ def test_weaker_acid_by_the_table_of_the_handbook(every, made):
     assert "acetic acid (28 %)" in labels
 
 
+def test_what_is_already_reckoned_is_said_so_that_nobody_reckons_it_twice(every):
+    """For the book's own warning, of how much more weak acid it takes, still stands below."""
+    for told, said in (
+        ({"acetic_acid_percent": 28.0}, ["Already reckoned for acetic acid of 28 %"]),
+        ({"acetic_acid_percent": 99.5}, []),
+        ({}, []),
+    ):
+        beware = every["developer-mild"].reckon({"volume": 500.0, **told}).beware
+        assert [line.partition(",")[0] for line in beware if line.startswith("Already")] == said
+    assert (
+        "Already reckoned for dried hypo"
+        in every["fixer-hypo"].reckon({"volume": 500.0, "hypo": "dried-hypo"}).beware[0]
+    )
+
+
 def test_acid_too_weak_for_the_vessel_is_refused(every):
     with pytest.raises(BenchError, match="past the mark at 500 mL; take a stronger acid"):
         every["developer-mild"].reckon({"volume": 500.0, "acetic_acid_percent": 1.0})
