@@ -4,12 +4,12 @@ from diagnose.advice.actions import Action, remedies_now
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.advice.dosing import Dose, dose_of
 from diagnose.advice.planning import MODES, Plan, plan, share_by_kind
-from diagnose.advice.stopping import SURE_ENOUGH, worth_asking
+from diagnose.advice.stopping import worth_asking
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, near
 from diagnose.facts import Facts, understand
 from diagnose.plate import Plate
-from diagnose.reasoning.asking import Question, questions, shares_of, unlisted
+from diagnose.reasoning.asking import SURE, Question, questions, shares_of, unlisted
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft, craft_of
 from diagnose.reasoning.receipts import Receipt, accounts
@@ -54,7 +54,7 @@ class Diagnosis:
     @property
     def sure_enough(self) -> bool:
         """Whether one cause leads so clearly that asking on is idle."""
-        return self.ranking[0][1] >= SURE_ENOUGH
+        return self.ranking[0][1] >= SURE
 
     def account(self, *causes: str) -> dict[str, tuple[Receipt, ...]]:
         """The account of each cause; its terms add up to the cause's log-odds."""
@@ -81,11 +81,13 @@ class Diagnosis:
         return dose_of(action.id, self.facts, self.firing, self.craft) if action.kind == "remedy" else None
 
     def cautions(self) -> tuple[str, ...]:
-        """Every caution of the answer, the dangerous ones first."""
+        """Every caution of the answer, those of its amounts among them, the dangerous ones first."""
         actions = [
             action for action in (self.plan.first, *self.plan.together, *self.plan.then, *self.plan.later) if action
         ]
-        return cautions_of_answer((action.cautions for action in actions), self.firing, self.craft)
+        doses = [dose for action in actions if (dose := self.dose(action))]
+        named = (*(action.cautions for action in actions), *(dose.cautions for dose in doses))
+        return cautions_of_answer(named, self.firing, self.craft)
 
 
 def diagnose(

@@ -717,3 +717,35 @@ def test_help_and_version_load_nothing_heavy():
         [sys.executable, "-c", script], capture_output=True, text=True, timeout=60, check=True, cwd=CHECKOUT
     )
     assert not {"rich", "pydantic", "durable_rules_engine"} & set(done.stdout.split())
+
+
+def test_the_bench_through_its_own_door(run):
+    listed = run("bench")
+    assert listed.code == 0
+    assert "silver-to-add" in listed.out
+    assert "developer-mild" in listed.out
+    done = run("bench", "silver-to-add", "volume=900 mL", "strength=38 gr/oz", "wanted=90 g/L", "--json")
+    assert done.code == 0
+    Draft202012Validator(json.loads(run("schema", "bench").out)).validate(json.loads(done.out))
+    assert_said_in_one_line(run("bench", "silver-to-add", "volume=1 L", "--json"), "wants strength")
+    assert_said_in_one_line(run("bench", "nosuch"), "no sum or solution")
+    assert run("--units", "furlongs", "bench").code == 2
+
+
+def test_what_the_shell_completes_at_the_bench(run):
+    from types import SimpleNamespace
+
+    from diagnose.completing import complete_bench
+
+    assert "silver-to-add" in complete_bench(SimpleNamespace(params={}), None, "silver-to")
+    assert "silver-bath" in complete_bench(SimpleNamespace(params={}), None, "silver-")
+    assert complete_bench(SimpleNamespace(params={"name": "silver-to-add"}), None, "v") == ["volume="]
+
+
+def test_an_age_by_its_label_and_the_day_of_the_plate(run):
+    told = ("plate", "fog", "-c", "collodion_age=2026-05-01")
+    assert '"value"' not in run(*told, "--day", "2026-05-31", "--json").err
+    assert "30 d, from its label of 2026-05-01" in run(*told, "--day", "2026-05-31", "--full").out
+    assert_said_in_one_line(run(*told, "--day", "2026-04-01"), "comes after the day of the plate")
+    assert_said_in_one_line(run(*told, "--day", "soon"), "write it as 2026-05-01")
+    assert run(*told).code in {0, 1}  # today, whatever day that is

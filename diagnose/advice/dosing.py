@@ -3,11 +3,12 @@
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.advice.cautions import standing
+from diagnose.entries.observed import conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import condition_test
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft
-from diagnose.reasoning.reckoning import inputs, with_reckoned
+from diagnose.reasoning.reckoning import inputs, refusal, with_reckoned
 
 if TYPE_CHECKING:
     from diagnose.bench.sum import Asked, Sum, Worked
@@ -51,10 +52,14 @@ def dose_of(remedy: str, facts: Facts, firing: Firing, craft: Craft) -> Dose | N
     from diagnose.entries.sums import find_sum
 
     sum_ = find_sum(entry.dose, craft.knowledge.solutions)
-    given, sources, wants = inputs(sum_, entry.uses, with_reckoned(facts, craft), craft.knowledge)
+    facts = with_reckoned(facts, craft)
+    given, sources, wants = inputs(sum_, entry.uses, facts, craft.knowledge)
     if wants:
         told = tuple((sum_.asked(name), value, sources.get(name, "")) for name, value in given.items())
         return Dose(remedy, sum_, told, None, wants)
+    for use in conditions_in(entry.uses):
+        if refused := refusal(use, facts, craft):
+            return Dose(remedy, sum_, (), None, (), refused)
     try:
         every = sum_.taken(given)
         taken = tuple((item, every[item.name], sources.get(item.name, "")) for item in sum_.asks)

@@ -111,7 +111,7 @@ def _solution(half: float, volume: float) -> tuple[tuple[Amount, ...], tuple[str
         Amount("to_dissolve", f"pure sodium bicarbonate for {fill} mL of it", grams * fill / 1000, "g", "balance"),
         Amount("half_mass", "bicarbonate in the half dose", half, "g", never_over=True, figures=2, aside=True),
     ), (
-        f"Dissolve the bicarbonate in distilled water without heat and fill up to {fill} mL.",
+        f"In a clean glass cylinder dissolve the bicarbonate in distilled water, without heat, and fill up to {fill} mL.",
         (
             "Put in the half dose and no more: drop by drop, stirring. Each drop makes a white cloud that goes again, "
             "perhaps with a little fizz; leave the lid off."

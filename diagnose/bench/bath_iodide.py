@@ -36,7 +36,7 @@ def _fill(volume: float, strength: float, salt: str) -> Worked:
         ),
     )
     do = (
-        "Dissolve 1 g of the iodide in distilled water, make it up to 100 mL, and draw up the dose.",
+        "In a clean glass dissolve 1 g of the iodide in distilled water, make it up to 100 mL, and draw up the dose.",
         "Let half of it fall drop by drop into the stirred bath: each drop makes a yellow curd that should go again.",
         "Stop as soon as a faint cloud stays, whatever is left of the dose.",
         "Let it stand overnight, filter, and try a plate before you give any more.",

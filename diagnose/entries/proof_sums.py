@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 
 from diagnose.bench.sum import Asked, BenchError
 from diagnose.bench.table import SUMS
-from diagnose.entries.observed import ELSE, USUAL, Condition
+from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.entries.read import Draft
 from diagnose.entries.remedy import Remedy
 from diagnose.entries.sums import find_sum
@@ -19,13 +19,16 @@ def sums(draft: Draft) -> Iterator[Problem]:
         if remedy.dose:
             yield from _uses("remedies", name, "dose", remedy.dose, remedy.uses, draft)
             yield from _cautions(name, remedy, draft)
-        elif remedy.uses:
-            file, line = draft.line("remedies", name, "uses")
-            yield Problem(file, line, f"{name!r} says what its dose uses, but has no dose", "write dose = ...")
+            continue
+        for field, said in (("uses", "what its dose uses"), ("dose_when", "when its dose is given")):
+            if getattr(remedy, field):
+                file, line = draft.line("remedies", name, field)
+                yield Problem(file, line, f"{name!r} says {said}, but has no dose", "write dose = ...")
     for name, entry in draft.entries["conditions"].items():
         if entry.reckoned_by:
             yield from _uses("conditions", name, "reckoned_by", entry.reckoned_by, entry.uses, draft)
             yield from _result(name, entry, draft)
+            yield from _second_hand(name, entry, draft)
         elif entry.uses or entry.result:
             file, line = draft.line("conditions", name)
             yield Problem(
@@ -71,6 +74,7 @@ def _cautions(name: str, remedy: Remedy, draft: Draft) -> Iterator[Problem]:
             yield Problem(
                 file, line, f"the dose of {name!r} wants the caution {caution!r}", "add it to caution = [...]"
             )
+    file, line = draft.line("remedies", name, "dose_when")
     for words in remedy.dose_when:
         if re.fullmatch(r"[a-z-]+|.* (found|seen).*", words):
             yield Problem(
@@ -82,9 +86,12 @@ def _fault(asked: Asked, use: str, draft: Draft) -> tuple[str, str] | None:
     """What is wrong with one use, and what to do; None if nothing is."""
     entry = draft.entries["conditions"].get(use)
     if asked.choices:
+        if entry and not entry.answers:
+            return f"{use!r} is no choice", f"the sum knows: {', '.join(asked.choices)}"
         answers = set(entry.answers) if entry else {use}
         strange = sorted(answers - set(asked.choices))
-        return (f"{use!r} gives {strange[0]!r}", f"the sum knows: {', '.join(asked.choices)}") if strange else None
+        words = f"{use!r} gives {strange[0]!r}" if entry and strange else f"no answer {use!r}"
+        return (words, f"the sum knows: {', '.join(asked.choices)}") if strange else None
     if entry:
         fits = _kind(entry.unit) == _kind(asked.unit)
         return None if fits else (f"{use!r} is no amount in {asked.unit}", accepted(asked.unit))
@@ -99,8 +106,14 @@ def _fault(asked: Asked, use: str, draft: Draft) -> tuple[str, str] | None:
 def _result(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
     """Worked with ordinary amounts, the sum gives the wanted result in a unit that fits."""
     file, line = draft.line("conditions", name, "result")
+    if entry.kind != "quantity":
+        yield Problem(file, line, f"{name!r} is worked out, but is no amount", 'write kind = "quantity"')
+        return
     sum_ = SUMS.get(entry.reckoned_by)
     if sum_ is None:
+        if entry.reckoned_by in draft.entries["solutions"]:
+            words = f"{name!r} cannot be worked out from the solution {entry.reckoned_by!r}"
+            yield Problem(file, line, words, "name a sum of the bench")
         return
     try:
         worked = sum_.reckon({asked: _ordinary(sum_.asked(asked), use, draft) for asked, use in entry.uses.items()})
@@ -114,13 +127,23 @@ def _result(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
         yield Problem(file, line, f"{entry.result!r} is in {units[entry.result]}", f"but {name!r} is in {entry.unit}")
 
 
+def _second_hand(name: str, entry: Condition, draft: Draft) -> Iterator[Problem]:
+    """A condition is worked out from what is told: in one step, so that no order and no circle matters."""
+    for given, use in zip(entry.uses, conditions_in(entry.uses), strict=True):
+        other = draft.entries["conditions"].get(use)
+        if other and other.reckoned_by:
+            file, line = draft.line("conditions", name, "uses", given)
+            words = f"{name!r} is worked out from {use!r}, which is worked out itself"
+            yield Problem(file, line, words, "use what is told instead")
+
+
 def _ordinary(asked: Asked, use: str, draft: Draft) -> float | str:
     use = use.partition(ELSE)[0]
     entry: Condition | None = draft.entries["conditions"].get(use)
     if entry is None:
         return use if asked.choices else read_amount(use, asked.unit)
     if asked.choices:
-        return next(iter(entry.answers))
+        return next(iter(entry.answers), use)
     low, high = entry.ordinary or entry.range or (0.0, 0.0)
     return convert((low + high) / 2, entry.unit, asked.unit)
 

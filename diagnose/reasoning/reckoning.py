@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.entries.knowledge import Knowledge
-from diagnose.entries.observed import ELSE, USUAL, Condition
+from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
@@ -56,7 +56,7 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
         facts = replace(facts, reckoned={})
     told = facts.amounts.keys() | facts.options.keys()
     for name, entry, needed in craft.reckonings:
-        if name in told or not needed <= told:
+        if name in told or not needed <= told or told.isdisjoint(conditions_in(entry.uses)):
             continue
         item = _reckoned(name, entry, facts, craft.knowledge)
         if item is not None:
@@ -98,6 +98,30 @@ def inputs(
     return given, sources, tuple(missing)
 
 
+def refusal(condition: str, facts: Facts, craft: Craft) -> str:
+    """Why a condition cannot be worked out although all it wants is told, in one line; "" where nothing refuses it.
+
+    Args:
+        condition: which
+        facts: the plate
+        craft: the knowledge made ready
+    """
+    from diagnose.bench.quick import quick_sum
+    from diagnose.bench.sum import BenchError
+
+    entry = craft.knowledge.conditions.get(condition)
+    if entry is None or entry.is_asked or facts.knows(condition):
+        return ""
+    given, _, missing = inputs(quick_sum(entry.reckoned_by), entry.uses, facts, craft.knowledge)
+    if missing:
+        return ""
+    try:
+        _worked(entry.reckoned_by, entry.result, tuple(sorted(given.items())))
+    except BenchError as error:
+        return str(error)
+    return ""
+
+
 def fixed(asked: "Asked", words: str) -> float | str:
     """A fixed input as it stands in a file.
 
@@ -120,9 +144,12 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
     if missing:
         return None
     try:
-        value, unit = _worked(sum_.name, entry.result, tuple(sorted(given.items())))
+        found = _worked(sum_.name, entry.result, tuple(sorted(given.items())))
     except BenchError:  # what was told cannot be put through the sum; the rules that need no sum still stand
         return None
+    if found is None:
+        return None
+    value, unit = found
     every = sum_.taken(given)
     return Reckoned(
         name,
@@ -133,12 +160,15 @@ def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -
 
 
 @lru_cache(maxsize=4096)
-def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str]:
-    """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again."""
+def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) -> tuple[float, str] | None:
+    """The wanted result of a sum and its unit; kept, because weighing a question asks for the same again and again.
+
+    None where the sum does not give that result, as `wet-window` gives no share where the wait is nothing.
+    """
     from diagnose.bench.quick import quick_sum
 
-    amount = next(item for item in quick_sum(name).reckon(dict(given)).amounts if item.name == result)
-    return amount.value, amount.unit
+    worked = quick_sum(name).reckon(dict(given))
+    return next(((item.value, item.unit) for item in worked.amounts if item.name == result), None)
 
 
 def _asked_for(condition: str, facts: Facts, knowledge: Knowledge) -> list[str]:

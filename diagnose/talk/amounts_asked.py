@@ -13,7 +13,7 @@ from diagnose.errors import PlateError
 from diagnose.facts import understand
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.talk import blocks, screens
-from diagnose.talk.listening import as_amount, example_of, pick
+from diagnose.talk.listening import Leave, as_amount, example_of, pick
 from diagnose.talk.telling import with_today
 from diagnose.talk.theme import Look
 
@@ -60,7 +60,7 @@ def how_much(dialog: Talk, diagnosis: Diagnosis) -> None:
             )
             return
         diagnosis = dialog.diagnosis()
-    dialog.look.show(screens.dose_screen(action, diagnosis))
+    dialog.look.show(screens.amount_screen(action, diagnosis))
 
 
 def _which(dialog: Talk, diagnosis: Diagnosis) -> Action | None:
@@ -92,7 +92,9 @@ def _ask(condition: str, dialog: Talk) -> bool:
         dialog.look.show(Text(said, style="faint"))
     while True:
         typed = dialog.hear()
-        if typed in {"", "q", "u", DONT_KNOW}:
+        if typed == "q":
+            raise Leave
+        if typed in {"", "u", DONT_KNOW}:
             return False
         value = pick(typed, offered) if offered else as_amount(typed, entry.unit)
         if value is None:

@@ -17,7 +17,7 @@ from diagnose.reasoning.asking import Question
 from diagnose.talk import blocks, screens
 from diagnose.talk.amounts_asked import how_much
 from diagnose.talk.finding import names_of, search
-from diagnose.talk.listening import as_amount, example_of, pick
+from diagnose.talk.listening import Leave, as_amount, example_of, pick
 from diagnose.talk.telling import as_command, with_today
 from diagnose.talk.theme import Look
 
@@ -30,10 +30,6 @@ KEYS_PLAIN = KEYS.replace(" ·", ";")
 MOST_LISTED = 9
 PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
-
-
-class Leave(Exception):  # noqa: N818 - not an error: the person wants to go
-    """The person leaves, or the input ends."""
 
 
 class Dialog:

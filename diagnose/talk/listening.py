@@ -7,6 +7,10 @@ from diagnose.talk.theme import AS_BEFORE
 from diagnose.units import is_bare, print_amount
 
 
+class Leave(Exception):  # noqa: N818 - not an error: the person wants to go
+    """The person leaves, or the input ends."""
+
+
 def pick(typed: str, offered: list[str]) -> str | None:
     """The answer a number, a letter or its own name picks.
 

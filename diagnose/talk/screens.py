@@ -129,7 +129,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     return lines
 
 
-def dose_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
+def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
     """An amount by itself: what can hurt, how much, how it is put in, what will be seen and when to stop."""
     knowledge, dose = diagnosis.craft.knowledge, diagnosis.dose(action)
     lines: list[RenderableType] = [item(phrases.action_title(action, knowledge), style="act")]
@@ -137,6 +137,7 @@ def dose_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
     lines += dose_lines(action, diagnosis, "usual")
     if dose and dose.worked:
         lines += [numbered(number, line) for number, line in enumerate(dose.worked.do, start=1)]
+        lines += [labelled("Mind", line, "care") for line in dose.worked.beware[1:]]
         lines += [labelled("Keeps", dose.worked.keeps)] if dose.worked.keeps else []
         _, see, stop = phrases.doing(action, knowledge)
         lines += [labelled("You will see", see)] if see else []

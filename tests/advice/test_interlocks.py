@@ -4,16 +4,20 @@ Each interlock is a rule of its own here, reckoned from what a remedy puts in an
 and each is shown to bite on a remedy that is bad on purpose.
 """
 
+import ast
 import dataclasses
 import io
 import json
 import re
+from pathlib import Path
 
 import pytest
 
 import diagnose
+from diagnose import bench
 from diagnose.advice.actions import Action, checks_action, with_cautions
 from diagnose.advice.planning import Plan
+from diagnose.bench.table import SUMS
 from diagnose.errors import KnowledgeError
 from diagnose.facts import understand
 from diagnose.plate import Plate
@@ -343,8 +347,23 @@ def texts_of(value, place=()):
 
 
 def texts(knowledge):
-    for kind in ("remedies", "causes", "checks", "cautions", "conditions", "states", "symptoms"):
+    for kind in ("remedies", "causes", "checks", "cautions", "conditions", "states", "symptoms", "solutions"):
         yield from texts_of(getattr(knowledge, kind), (kind,))
+    for path in sorted(Path(bench.__file__).parent.glob("*.py")):
+        yield from texts_in(path.read_text("utf-8"), ("bench", path.stem))
+
+
+def texts_in(source, place):
+    """Every sentence a module of the bench may say, whatever it is given; what is filled in stands as "…"."""
+    unsaid = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.JoinedStr):
+            unsaid |= {id(part) for part in ast.walk(node)}
+            yield place, "".join(part.value if isinstance(part, ast.Constant) else "…" for part in node.values)
+        elif isinstance(node, ast.Module | ast.FunctionDef | ast.ClassDef) and ast.get_docstring(node, clean=False):
+            unsaid.add(id(node.body[0].value))
+        elif isinstance(node, ast.Constant) and id(node) not in unsaid and " " in str(node.value):
+            yield place, str(node.value)
 
 
 def sentences(text):
@@ -383,6 +402,15 @@ HARMLESS_SENTENCES = {
         "never mix ammonia with a silver bath, and never sun a bath that has had ammonia.",
         "Never let a silver bath that holds alcohol meet ammonia, or nitric acid with heat:",
         "silver fulminate can form.",
+        "Never put ammonia to it, whatever an old book says.",
+        "Vogel takes a little ammonia, which has no business beside a silver bath.",
+        "Never ammonia.",
+        # what to do if it has happened; which salt holds it
+        (
+            "if ammonia may have got in, put nothing in, leave it unmoved and out of the sun, and call the hazardous-materials "
+            "service"
+        ),
+        "an alkali sets ammonia free from it, and ammonia with silver makes compounds that explode.",
     },
     "cyanide and acid": {
         "Cyanide, old or new, must never meet acid, developer or another fixer.",
@@ -392,6 +420,14 @@ HARMLESS_SENTENCES = {
         "Never let acid meet cyanide",
         "Acid and cyanide give off hydrogen cyanide, a gas that kills and that many people cannot smell;",
         "It is acid enough to free gas from cyanide, so wash the plate well before any fixer.",
+        "How little cyanide, met by acid, makes the air of a darkroom deadly",
+        "Keep acid and developer away from cyanide:",
+        "Acid comes near neither plate nor wash water;",
+    },
+    "acid the wrong way round": {"Never water into acid."},
+    # tells what frees the gas
+    "nitric acid other than drop by drop into water or bath": {
+        "a drop of developer, vinegar or nitric acid sets much more free."
     },
     "boiling or a flame": {
         # the second slice: warnings, flash light, and what heat does by itself
@@ -405,6 +441,26 @@ HARMLESS_SENTENCES = {
         "If the slide was out and the flash was seen to fire, it was the flash.",
         "In great heat the bath gives pale, slow plates and throws out iodide crystals.",
         "Some dry over a lamp or near a stove, slowly and steadily;",
+        # the bench and the solutions: forbids, or counts what has gone off by itself
+        "thin acid only, and never heat it with acid in it.",
+        "Before you strengthen it, let it stand open in a wide dish, in moving air, no flame near;",
+        "No flame and moving air;",
+        "warm the bottle in water, stopper loose, never over a flame.",
+        "No flame, heater, switch or phone charger below or beside the pouring place;",
+        "Stand the bottle in water of the room's warmth for half an hour, no flame near, then feel it again.",
+        "Put out every flame and air the room low down.",
+        "Put out every flame.",
+        "Filter, add the alcohol away from any flame, and fill up with water to the mark.",
+        "In great heat it may still come too fast:",
+        "lost, what has evaporated, or share, by how much to thin;",
+        "How much has evaporated since it was full?",
+        "a shut room at 20 °C, all of it evaporated and evenly spread, which it never is;",
+        (
+            "own minutes x film x (plate / 234 cm²)^(1/8) x evaporation on the ordinary day / evaporation now, with "
+            "evaporation = (25 + 19 m/s) x (humidity ratio at the wet bulb - that of the air)"
+        ),
+        "ntp-ether fire hazards",
+        "Vapour and fire",
         # forbids
         "No flame.",
         (
@@ -453,6 +509,13 @@ BOTH_BY_EYE = {
     "cautions/cyanide-and-acid",
     "cautions/iron-developer",
 }
+# What the bench says of both, word for word.
+BOTH_ON_THE_BENCH = {
+    "How little cyanide, met by acid, makes the air of a darkroom deadly",
+    "Keep acid and developer away from cyanide: own tray, own tongs, own drain, own waste jar, plate rinsed well between.",
+    "Most rapid fixers are acid: keep them from any tray, drain or jar that has seen cyanide.",
+    "Acid comes near neither plate nor wash water; the first rinse goes to the cyanide waste.",
+}
 BACKWARDS = re.compile(
     r"\b(water|bath|developer|alcohol|spirit)\b[^.;:]{0,40}\b(in)?to (the |a little |strong |pure )*(nitric|acetic|acid)\b",
     re.IGNORECASE,
@@ -474,7 +537,7 @@ def dangers(read):
     found = []
     for place, text in read:
         where = "/".join(place)
-        if both(text) and not where.startswith(tuple(BOTH_BY_EYE)):
+        if both(text) and not where.startswith(tuple(BOTH_BY_EYE)) and text not in BOTH_ON_THE_BENCH:
             found.append(("cyanide and acid", where, text))
         if place[-1] == WHOLE:
             continue
@@ -483,15 +546,17 @@ def dangers(read):
             for topic, speaks_of in [*topics, ("cyanide and acid", both)]:
                 if speaks_of(part) and part not in HARMLESS_SENTENCES[topic]:
                     found.append((topic, where, part))
-            if BACKWARDS.search(part):
+            if BACKWARDS.search(part) and part not in HARMLESS_SENTENCES["acid the wrong way round"]:
                 found.append(("acid the wrong way round", where, part))
-        if (
-            place[0] in {"remedies", "checks"}
-            and place[-1] in {"say", "do"}
-            and POURS_NITRIC.search(text)
-            and not INTO.search(text)
-        ):
-            found.append(("nitric acid other than drop by drop into water or bath", where, text))
+        instructs = place[0] == "bench" or (
+            place[0] in {"remedies", "checks", "solutions"} and place[-1] in {"say", "do"}
+        )
+        poured = "nitric acid other than drop by drop into water or bath"
+        pours = [
+            part for part in sentences(text) if POURS_NITRIC.search(part) and part not in HARMLESS_SENTENCES[poured]
+        ]
+        if instructs and pours and not INTO.search(text):
+            found.append((poured, where, text))
     return found
 
 
@@ -504,6 +569,7 @@ def test_the_list_of_harmless_sentences_holds_nothing_else(knowledge):
     there = {part for _, text in texts(knowledge) for part in sentences(text)}
     stale = {part for listed in HARMLESS_SENTENCES.values() for part in listed} - there
     assert not stale
+    assert {text for place, text in texts(knowledge) if place[0] == "bench"} >= BOTH_ON_THE_BENCH
 
 
 RECIPES = {
@@ -548,6 +614,29 @@ RECIPES = {
 def test_the_reading_bites_on_a_remedy(topic, recipe, knowledge):
     bad = dataclasses.replace(knowledge.remedies["air-the-bath"], say=recipe)
     assert topic in {found for found, _, _ in dangers(texts_of(bad, ("remedies", "air-the-bath")))}
+
+
+@pytest.mark.parametrize(
+    ("topic", "recipe"), [(topic, recipe) for topic, listed in RECIPES.items() for recipe in listed]
+)
+def test_the_reading_bites_on_a_solution_and_on_the_bench(topic, recipe, knowledge):
+    good = knowledge.solutions["silver-bath"]
+    bad = dataclasses.replace(good, step=(dataclasses.replace(good.step[0], do=recipe), *good.step[1:]))
+    assert topic in {found for found, _, _ in dangers(texts_of(bad, ("solutions", "silver-bath")))}
+    for line in (f"DO = ({recipe!r},)", f"def work(volume):\n    return f{recipe + ' {volume:g} mL.'!r}\n"):
+        assert topic in {found for found, _, _ in dangers(texts_in(line, ("bench", "bath_mixing")))}, line
+
+
+def test_all_the_bench_says_is_read(knowledge):
+    """What sums say when they are worked is among the sentences read, but for what is filled in."""
+    read = {text for place, text in texts(knowledge) if place[0] == "bench"}
+    assert len(read) > 1000
+    patterns = [re.compile(".*".join(map(re.escape, text.split("…"))), re.DOTALL) for text in read]
+    sum_ = SUMS["acid-for-bath"]
+    worked = sum_.reckon({"volume": 1000.0, "present_ph": 5.8, "percent": 65.0})
+    for said in (sum_.title, sum_.formula, sum_.holds, sum_.accuracy, *worked.do, *worked.beware):
+        assert any(pattern.fullmatch(said) for pattern in patterns), said
+    assert not any("Raises:" in text for text in read)  # what only a programmer reads is no text
 
 
 def test_the_reading_bites_on_a_check_a_step_and_a_word_about_a_cause(knowledge):

@@ -21,6 +21,7 @@ from diagnose.entries import (
     proof_names,
     proof_sense,
     proof_solutions,
+    proof_sums,
     proof_tests,
     read,
     wording,
@@ -147,6 +148,40 @@ def test_what_just_fits_the_engine_is_no_problem():
     assert proofread(draft_knowledge({**BASE, "states.toml": full})) == []
 
 
+WELL_GIVEN = {
+    "a fixed amount, the rest as usual": 'dose = "hypo-for-fixer"\nuses = { volume = "1 L" }',
+    "an answer the sum knows": 'dose = "hypo-for-fixer"\nuses = { volume = "35 usfloz", form = "anhydrous" }',
+    "told, or usual": 'dose = "setting-time"\nuses = { temperature = "room_temperature", known = "30 s" }',
+    "told, or else": 'dose = "wet-window"\nuses = { temperature = "room_temperature, else 68 °F", humidity = "50 %" }',
+    "a choice whose answers the sum knows": 'dose = "washing-time"\nuses = { fixer = "fixer", support = "glass" }',
+    "a recipe": 'dose = "hypo-fixer"\nuses = { volume = "1 L" }\ndose_when = ["fixer is hypo", "room_temperature > 5 °C"]',
+}
+
+
+@pytest.mark.parametrize("dose", WELL_GIVEN.values(), ids=WELL_GIVEN)
+def test_a_dose_given_what_it_asks_is_no_problem(dose):
+    file = "remedies/fixing/fix-longer.toml"
+    told = BASE[file].replace(b'caution = ["hypo"]', f'caution = ["hypo", "ether-and-alcohol"]\n{dose}'.encode())
+    warned = BASE["cautions.toml"] + BASE["cautions.toml"].partition(b"\n\n")[0].replace(
+        b"[hypo]", b"\n[ether-and-alcohol]"
+    )
+    assert proofread(draft_knowledge({**BASE, file: told, "cautions.toml": warned})) == []
+
+
+def test_a_condition_given_what_its_sum_asks_is_no_problem():
+    more = (
+        BASE["conditions.toml"]
+        + (
+            '\n[colder_by]\nask = "How much colder the fixer is"\nkind = "quantity"\nunit = "degrees F"\nrange = [-90, 90]\n'
+            'reckoned_by = "warmth-apart"\nresult = "apart"\nuses = { warmth = "68 °F", room = "room_temperature" }\n'
+            'station = "memory"\nminutes = 0\n'
+        ).encode()
+    )
+    used = BASE["states.toml"].replace(b'"room_temperature > 27', b'"colder_by < 9 degrees F", "room_temperature > 27')
+    assert used != BASE["states.toml"]
+    assert proofread(draft_knowledge({**BASE, "conditions.toml": more, "states.toml": used})) == []
+
+
 def test_every_check_has_a_bad_file():
     assert set(CHECKS) <= {bad.check for bad in BAD.values()}
 
@@ -181,7 +216,7 @@ def test_the_kind_of_complaint_is_the_one_the_file_says(monkeypatch):
             assert kind in seen or (kind == "other" and not complaint_kinds() & {*seen}), f"{name}: {seen}"
 
 
-MODULES = (read, files, proof_limits, proof_names, proof_sense, proof_solutions, proof_tests)
+MODULES = (read, files, proof_limits, proof_names, proof_sense, proof_solutions, proof_sums, proof_tests)
 
 
 def complaining_places():
