@@ -82,9 +82,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(
-            commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context), units
-        )
+        commands.run_dialog(_knowledge(context), _look(context), Plate(), "sitter-waiting", _before(context), units)
 
 
 @main.command()
@@ -196,7 +194,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         tried=options["tried"],
         day=options["day"],
     )
-    knowledge = commands.knowledge_of(context.obj["folders"])
+    knowledge = _knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = _look(context)
     diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
@@ -220,7 +218,7 @@ def demo(context: Context, find_out: bool) -> None:
     from diagnose.talk import commands
 
     mode = "find-out" if find_out else "sitter-waiting"
-    commands.run_demo(commands.knowledge_of(context.obj["folders"]), _look(context), mode)
+    commands.run_demo(_knowledge(context), _look(context), mode)
 
 
 @main.command()
@@ -230,7 +228,7 @@ def symptoms(context: Context, words: tuple[str, ...]) -> None:
     """Find a sign by any word for it; without a word, all of them."""
     from diagnose.talk import commands
 
-    if not commands.list_symptoms(" ".join(words), commands.knowledge_of(context.obj["folders"]), _look(context)):
+    if not commands.list_symptoms(" ".join(words), _knowledge(context), _look(context)):
         context.exit(1)
 
 
@@ -258,7 +256,7 @@ def show_numbers(context: Context, cause: str) -> None:
     """Show where each number behind a cause comes from."""
     from diagnose.talk import commands
 
-    commands.show_numbers(cause, commands.knowledge_of(context.obj["folders"]), _look(context))
+    commands.show_numbers(cause, _knowledge(context), _look(context))
 
 
 @knowledge.command(name="folder")
@@ -284,9 +282,9 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
 
     What is not given is asked. Amounts want their unit, any of their kind.
     """  # noqa: D301
-    from diagnose.talk import benching, commands
+    from diagnose.talk import benching
 
-    knowledge = commands.knowledge_of(context.obj["folders"])
+    knowledge = _knowledge(context)
     if name is None:
         benching.list_sums(knowledge, _look(context))
     else:
@@ -324,6 +322,12 @@ def completion(shell: str) -> None:
     maker = get_completion_class(shell)
     if maker is not None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
+
+
+def _knowledge(context: Context) -> Any:
+    from diagnose.talk.folders import knowledge_of
+
+    return knowledge_of(context.obj["folders"])
 
 
 def _before(context: Context) -> list[str]:

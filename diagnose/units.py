@@ -44,8 +44,10 @@ _TABLE = {
     ("month", "months"): Unit("months", "time", 2629746.0),
     ("year", "years"): Unit("years", "time", 31556952.0),
     ("g/L", "g/l", "gram/litre"): Unit("g/L", "strength", 1.0),
-    ("gr/oz", "gr/USoz", "grains/oz"): Unit("gr/oz", "strength", GRAIN_GRAMS / US_OUNCE_LITRES),
-    ("gr/impoz", "gr/UKoz"): Unit("gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES),
+    ("gr/oz", "gr/USoz", "grains/oz", "grains per US fl oz"): Unit("gr/oz", "strength", GRAIN_GRAMS / US_OUNCE_LITRES),
+    ("gr/impoz", "gr/UKoz", "grains per imperial fl oz"): Unit(
+        "gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES
+    ),
     ("mol/L",): Unit("mol/L", "moles in a litre", 1.0),
     ("%", "percent", "pct"): Unit("%", "percent", 1.0),
     ("plates", "plate"): Unit("plates", "count", 1.0),
@@ -123,7 +125,7 @@ _ROOM = re.compile(
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}$")
 _NUMBER = r"[+-]?(?:\d{1,12}(?:[.,]\d{1,12})?|[.,]\d{1,12})"
 _FRACTION = r"(?:\d{1,4} +)?\d{1,6}/\d{1,6}"
-_AMOUNT = re.compile(rf"({_FRACTION}|{_NUMBER})\s*(.{{0,20}})", re.DOTALL)
+_AMOUNT = re.compile(rf"({_FRACTION}|{_NUMBER})\s*(.{{0,30}})", re.DOTALL)
 _BARE = re.compile(rf"{_FRACTION}|{_NUMBER}")
 
 

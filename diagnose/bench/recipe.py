@@ -8,7 +8,6 @@ from diagnose.bench.acids import ACIDS, moles_per_litre
 from diagnose.bench.measuring import rounded
 from diagnose.bench.sum import Amount, BenchError
 from diagnose.bench.wording import about, in_words, range_words
-from diagnose.units import print_amount
 
 LEAST, MOST = 1.0, 100_000.0  # volumes a darkroom may want, judged [mL]
 LARGEST_SYRINGE = 50.0  # common practice [mL]
@@ -76,7 +75,7 @@ def scaled(parts: Sequence[Part], makes: float, wanted: float) -> tuple[Amount, 
     if not parts:
         raise BenchError("there is nothing to mix here, only strengths to compare; choose a solution that has a recipe")
     if not 0 < makes < math.inf:
-        raise BenchError(f"the recipe makes {print_amount(makes, 'mL')}; a recipe makes more than nothing")
+        raise BenchError(f"the recipe makes {about(makes, 'mL')}; a recipe makes more than nothing")
     if not LEAST <= wanted <= MOST:
         raise BenchError(
             f"{about(wanted, 'mL')} cannot be right; {range_words(LEAST, MOST, 'mL')} of a solution is accepted"
@@ -84,8 +83,7 @@ def scaled(parts: Sequence[Part], makes: float, wanted: float) -> tuple[Amount, 
     poured = sum(part.amount for part in parts if part.unit == "mL" and not part.up_to) / makes * wanted
     if poured > wanted and any(part.up_to for part in parts):
         raise BenchError(
-            f"the liquids come to {print_amount(poured, 'mL')}, past the mark at {print_amount(wanted, 'mL')}; "
-            "take a stronger acid"
+            f"the liquids come to {about(poured, 'mL')}, past the mark at {about(wanted, 'mL')}; take a stronger acid"
         )
     return tuple(_amount(part, part.amount * (wanted / makes)) for part in parts)
 
