@@ -17,7 +17,7 @@ from diagnose.talk import commands, screens
 from diagnose.talk.telling import as_command
 from diagnose.talk.theme import make_look
 
-FAST, SLOW = 300, 10_000
+FAST, SLOW = 200, 10_000
 LONGEST_COMPLAINT = 4000
 
 HOSTILE = [
