@@ -294,7 +294,7 @@ def test_whatever_is_answered_can_be_shown(data, tables, knowledge):
         assert_shows_well(diagnosis)
 
 
-@settings(max_examples=FAST // 4, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=FAST // 7, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_whatever_is_told_every_dose_can_be_shown(data, good_plates, knowledge):
     diagnosis = answer_or_one_line(data.draw(good_plates), knowledge)
