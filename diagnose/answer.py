@@ -4,12 +4,12 @@ from diagnose.advice.actions import Action, remedies_now
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.advice.dosing import Dose, dose_of
 from diagnose.advice.planning import MODES, Plan, plan, share_by_kind
-from diagnose.advice.stopping import SURE_ENOUGH, worth_asking
+from diagnose.advice.stopping import worth_asking
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, near
 from diagnose.facts import Facts, understand
 from diagnose.plate import Plate
-from diagnose.reasoning.asking import Question, questions, shares_of, unlisted
+from diagnose.reasoning.asking import SURE, Question, questions, shares_of, unlisted
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft, craft_of
 from diagnose.reasoning.receipts import Receipt, accounts
@@ -54,7 +54,7 @@ class Diagnosis:
     @property
     def sure_enough(self) -> bool:
         """Whether one cause leads so clearly that asking on is idle."""
-        return self.ranking[0][1] >= SURE_ENOUGH
+        return self.ranking[0][1] >= SURE
 
     def account(self, *causes: str) -> dict[str, tuple[Receipt, ...]]:
         """The account of each cause; its terms add up to the cause's log-odds."""

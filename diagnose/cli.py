@@ -3,24 +3,33 @@
 import gc
 import os
 import sys
+from collections.abc import Callable
 from typing import Any, NoReturn
 
 import click
 
-from diagnose.completing import (
-    complete_bench,
-    complete_causes,
-    complete_checks,
-    complete_conditions,
-    complete_remedies,
-    complete_symptoms,
-)
 from diagnose.errors import DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
 
 Context = click.Context
+
+
+def later(which: str) -> Callable[[Context, click.Parameter, str], list[str]]:
+    """What the shell may complete, loaded only when it asks.
+
+    Args:
+        which: a function of `completing`
+    """
+
+    def complete(context: Context, parameter: click.Parameter, incomplete: str) -> list[str]:
+        from diagnose import completing
+
+        found: list[str] = getattr(completing, which)(context, parameter, incomplete)
+        return found
+
+    return complete
 
 
 class Commands(click.Group):
@@ -73,32 +82,38 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(
-            commands.knowledge_of(folders), _look(context), Plate(), "sitter-waiting", _before(context), units
-        )
+        commands.run_dialog(_knowledge(context), _look(context), Plate(), "sitter-waiting", _before(context), units)
 
 
 @main.command()
-@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=complete_symptoms)
+@click.argument("signs", nargs=-1, metavar="[SIGN]...", shell_complete=later("complete_symptoms"))
 @click.option(
     "--shows",
     multiple=True,
     metavar="SIGN[:place=...,colour=...]",
     help="A sign the plate shows; any word for it will do.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "--not-there",
     multiple=True,
     metavar="SIGN",
     help="A sign looked for and not there.",
-    shell_complete=complete_symptoms,
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--unsure", multiple=True, metavar="SIGN", help="A sign that may be there.", shell_complete=complete_symptoms
+    "--unsure",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign that may be there.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
-    "--cannot-tell", multiple=True, metavar="SIGN", help="A sign you cannot tell.", shell_complete=complete_symptoms
+    "--cannot-tell",
+    multiple=True,
+    metavar="SIGN",
+    help="A sign you cannot tell.",
+    shell_complete=later("complete_symptoms"),
 )
 @click.option(
     "-c",
@@ -106,7 +121,7 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="NAME=VALUE",
     help='Something about the session: room_temperature="28 °C".',
-    shell_complete=complete_conditions,
+    shell_complete=later("complete_conditions"),
 )
 @click.option(
     "--check",
@@ -114,14 +129,14 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     multiple=True,
     metavar="CHECK=OUTCOME",
     help="A check you made and how it came out.",
-    shell_complete=complete_checks,
+    shell_complete=later("complete_checks"),
 )
 @click.option(
     "--tried",
     multiple=True,
     metavar="REMEDY=RESULT",
     help="What you tried: RESULT is no-change, better or cured.",
-    shell_complete=complete_remedies,
+    shell_complete=later("complete_remedies"),
 )
 @click.option(
     "--day", default="", metavar="DATE", help="Day of the plate, as 2026-05-01; ages may be told by a label's date."
@@ -132,9 +147,14 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
 @click.option("--full", is_flag=True, help="The whole answer: plan, reasons, what would change it.")
 @click.option("--trace", is_flag=True, help="Every rule that fired, and why.")
 @click.option(
-    "--why", metavar="CAUSE", help="How one cause comes about, and its account.", shell_complete=complete_causes
+    "--why",
+    metavar="CAUSE",
+    help="How one cause comes about, and its account.",
+    shell_complete=later("complete_causes"),
 )
-@click.option("--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=complete_causes)
+@click.option(
+    "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
+)
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
@@ -174,7 +194,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         tried=options["tried"],
         day=options["day"],
     )
-    knowledge = commands.knowledge_of(context.obj["folders"])
+    knowledge = _knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = _look(context)
     diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
@@ -198,7 +218,7 @@ def demo(context: Context, find_out: bool) -> None:
     from diagnose.talk import commands
 
     mode = "find-out" if find_out else "sitter-waiting"
-    commands.run_demo(commands.knowledge_of(context.obj["folders"]), _look(context), mode)
+    commands.run_demo(_knowledge(context), _look(context), mode)
 
 
 @main.command()
@@ -208,7 +228,7 @@ def symptoms(context: Context, words: tuple[str, ...]) -> None:
     """Find a sign by any word for it; without a word, all of them."""
     from diagnose.talk import commands
 
-    if not commands.list_symptoms(" ".join(words), commands.knowledge_of(context.obj["folders"]), _look(context)):
+    if not commands.list_symptoms(" ".join(words), _knowledge(context), _look(context)):
         context.exit(1)
 
 
@@ -230,13 +250,13 @@ def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> Non
 
 
 @knowledge.command(name="numbers")
-@click.argument("cause", shell_complete=complete_causes)
+@click.argument("cause", shell_complete=later("complete_causes"))
 @click.pass_context
 def show_numbers(context: Context, cause: str) -> None:
     """Show where each number behind a cause comes from."""
     from diagnose.talk import commands
 
-    commands.show_numbers(cause, commands.knowledge_of(context.obj["folders"]), _look(context))
+    commands.show_numbers(cause, _knowledge(context), _look(context))
 
 
 @knowledge.command(name="folder")
@@ -248,8 +268,8 @@ def show_folder() -> None:
 
 
 @main.command()
-@click.argument("name", required=False, shell_complete=complete_bench)
-@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=complete_bench)
+@click.argument("name", required=False, shell_complete=later("complete_bench"))
+@click.argument("given", nargs=-1, metavar="[INPUT=VALUE]...", shell_complete=later("complete_bench"))
 @click.option("--json", "as_json", is_flag=True, help="The result as JSON (see `diagnose schema bench`).")
 @click.option("--full", is_flag=True, help="How it was worked, too: formula, range, sources.")
 @click.pass_context
@@ -260,15 +280,24 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
     diagnose bench silver-to-add volume="900 mL" strength="38 gr/oz" wanted="90 g/L"
     diagnose bench wet-window
 
-    What is not given is asked. Amounts may be in any unit of their kind.
+    What is not given is asked. Amounts want their unit, any of their kind.
     """  # noqa: D301
-    from diagnose.talk import benching, commands
+    from diagnose.talk import benching
 
-    knowledge = commands.knowledge_of(context.obj["folders"])
+    knowledge = _knowledge(context)
     if name is None:
         benching.list_sums(knowledge, _look(context))
     else:
-        benching.work(name, given, knowledge, _look(context), measures=context.obj["units"], as_json=as_json, full=full)
+        benching.work(
+            name,
+            given,
+            knowledge,
+            _look(context),
+            measures=context.obj["units"],
+            as_json=as_json,
+            full=full,
+            before=_before(context),
+        )
 
 
 @main.command()
@@ -293,6 +322,12 @@ def completion(shell: str) -> None:
     maker = get_completion_class(shell)
     if maker is not None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
+
+
+def _knowledge(context: Context) -> Any:
+    from diagnose.talk.folders import knowledge_of
+
+    return knowledge_of(context.obj["folders"])
 
 
 def _before(context: Context) -> list[str]:

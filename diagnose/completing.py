@@ -1,5 +1,6 @@
 """What the shell may complete: signs, conditions, checks, remedies, causes, sums."""
 
+from diagnose.bench.sum import Asked
 from diagnose.errors import DiagnoseError
 
 
@@ -56,10 +57,28 @@ def _complete(kind: str, incomplete: str, suffix: str = "") -> list[str]:
 
 
 def complete_bench(context: object, _parameter: object, incomplete: str) -> list[str]:
-    """Sums of the bench, and what they ask after their name."""
+    """Sums of the bench; what they ask after their name, and its answers after the equals sign."""
     from diagnose.bench.table import SUMS
 
-    told = getattr(context, "params", {}).get("name")
-    if told in SUMS:
-        return [f"{item.name}=" for item in SUMS[told].asks if item.name.startswith(incomplete)]
-    return [name for name in (*SUMS, *_complete("solutions", incomplete)) if name.startswith(incomplete)]
+    params = getattr(context, "params", {})
+    name = params.get("name")
+    if not name:
+        return [found for found in (*SUMS, *_complete("solutions", incomplete)) if found.startswith(incomplete)]
+    given = {word.partition("=")[0] for word in params.get("given") or ()}
+    try:
+        asks = [item for item in _asked_by(name) if item.name not in given]
+    except DiagnoseError:
+        return []
+    begun, equals, _ = incomplete.partition("=")
+    if not equals:
+        return [f"{item.name}=" for item in asks if item.name.startswith(incomplete)]
+    answers = [f"{begun}={answer}" for item in asks if item.name == begun for answer in item.choices]
+    return [answer for answer in answers if answer.startswith(incomplete)]
+
+
+def _asked_by(name: str) -> tuple[Asked, ...]:
+    from diagnose.bench.table import SUMS
+    from diagnose.entries.compiled import read_knowledge
+    from diagnose.entries.sums import find_sum
+
+    return find_sum(name, {} if name in SUMS else read_knowledge().solutions).asks

@@ -58,6 +58,7 @@ class SumRecord:
     title: str
     amounts: list[AmountRecord]
     do: list[str]
+    keeps: str
     beware: list[str]
     taken: list[TakenRecord]
     formula: str
@@ -75,6 +76,7 @@ class DoseRecord:
     title: str
     amounts: list[AmountRecord]
     do: list[str]
+    keeps: str
     beware: list[str]
     taken: list[TakenRecord]
     cautions: list[str]
@@ -103,6 +105,7 @@ def sum_record(
         title=sum_.title,
         amounts=[_amount(amount) for amount in worked.amounts],
         do=list(worked.do),
+        keeps=worked.keeps,
         beware=list(worked.beware),
         taken=taken_records((sum_.asked(name), value, told_by) for name, (value, told_by) in taken.items()),
         formula=sum_.formula,
@@ -130,6 +133,7 @@ def dose_record(dose: Dose, knowledge: Knowledge) -> DoseRecord:
         title=dose.sum.title,
         amounts=[_amount(amount) for amount in worked.amounts],
         do=list(worked.do),
+        keeps=worked.keeps,
         beware=list(worked.beware),
         taken=taken_records(dose.taken),
         cautions=list(dose.cautions),

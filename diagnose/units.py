@@ -44,8 +44,11 @@ _TABLE = {
     ("month", "months"): Unit("months", "time", 2629746.0),
     ("year", "years"): Unit("years", "time", 31556952.0),
     ("g/L", "g/l", "gram/litre"): Unit("g/L", "strength", 1.0),
-    ("gr/oz", "gr/USoz", "grains/oz"): Unit("gr/oz", "strength", GRAIN_GRAMS / US_OUNCE_LITRES),
-    ("gr/impoz", "gr/UKoz"): Unit("gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES),
+    ("gr/oz", "gr/USoz", "grains/oz", "grains per US fl oz"): Unit("gr/oz", "strength", GRAIN_GRAMS / US_OUNCE_LITRES),
+    ("gr/impoz", "gr/UKoz", "grains per imperial fl oz"): Unit(
+        "gr/impoz", "strength", GRAIN_GRAMS / IMPERIAL_OUNCE_LITRES
+    ),
+    ("mol/L",): Unit("mol/L", "moles in a litre", 1.0),
     ("%", "percent", "pct"): Unit("%", "percent", 1.0),
     ("plates", "plate"): Unit("plates", "count", 1.0),
     ("g", "gram", "grams"): Unit("g", "mass", 1.0),
@@ -60,12 +63,12 @@ _TABLE = {
     ("L", "litre", "litres", "liter", "liters"): Unit("L", "volume", 1000.0),
     ("m3", "m³"): Unit("m³", "volume", 1e6),
     ("ft3", "ft³"): Unit("ft³", "volume", FOOT_MM**3 / 1000),
-    ("usfloz",): Unit("usfloz", "volume", US_OUNCE),
-    ("impfloz", "ukfloz"): Unit("impfloz", "volume", IMPERIAL_OUNCE),
+    ("usfloz", "US fl oz"): Unit("usfloz", "volume", US_OUNCE),
+    ("impfloz", "ukfloz", "imperial fl oz"): Unit("impfloz", "volume", IMPERIAL_OUNCE),
     ("usfldr",): Unit("usfldr", "volume", US_OUNCE / 8),
     ("impfldr", "ukfldr"): Unit("impfldr", "volume", IMPERIAL_OUNCE / 8),
-    ("usminim", "usminims"): Unit("usminims", "volume", US_OUNCE / 480),
-    ("impminim", "impminims"): Unit("impminims", "volume", IMPERIAL_OUNCE / 480),
+    ("usminim", "usminims", "US minims"): Unit("usminims", "volume", US_OUNCE / 480),
+    ("impminim", "impminims", "imperial minims"): Unit("impminims", "volume", IMPERIAL_OUNCE / 480),
     ("uspint", "uspints"): Unit("uspints", "volume", US_OUNCE * 16),
     ("imppint", "imppints"): Unit("imppints", "volume", IMPERIAL_OUNCE * 20),
     ("mm",): Unit("mm", "length", 1.0),
@@ -82,20 +85,27 @@ _TABLE = {
     ("degrees C",): Unit("degrees C", "warmth apart", 1.0),
     ("degrees F",): Unit("degrees F", "warmth apart", 5 / 9),
     ("SG",): Unit("SG", "specific gravity", 1.0),
+    ("°Bé", "Bé", "°Be", "Be", "Baumé", "Baume"): Unit("°Bé", "degrees Baumé", 1.0),
     ("pH",): Unit("pH", "acidity", 1.0),
     ("f-number",): Unit("f-number", "aperture", 1.0),
     ("ISO",): Unit("ISO", "plate speed", 1.0),
     ("stops", "stop"): Unit("stops", "stops", 1.0),
     ("times",): Unit("times", "ratio", 1.0),
     ("drops", "drop"): Unit("drops", "drops", 1.0),
+    ("number", "pops", "pop", "strips", "strip"): Unit("number", "number", 1.0),
+    ("EV",): Unit("EV", "light value", 1.0),
+    ("lux", "lx"): Unit("lux", "light", 1.0),
     ("ppm",): Unit("ppm", "share of the air", 1.0),
     ("W s", "Ws", "J"): Unit("W s", "flash energy", 1.0),
 }
 UNITS: dict[str, Unit] = {name.casefold(): unit for names, unit in _TABLE.items() for name in names}
 # What nobody writes a unit for: "pH 4", "f/5.6", "1.074", "12 plates".
 BARE_NUMBER_KINDS = frozenset(
-    {"count", "specific gravity", "acidity", "aperture", "plate speed", "stops", "ratio", "drops"}
-)
+    {
+        "count", "specific gravity", "acidity", "aperture", "plate speed", "stops", "ratio", "drops", "number",
+        "light value", "light", "degrees Baumé",
+    }
+)  # fmt: skip
 # The trade's sizes in inches: common practice, and they differ a little from maker to maker.
 PLATE_SIZES = {
     "ninth plate": (2.0, 2.5),
@@ -108,8 +118,15 @@ OUNCES = frozenset({"oz", "ounce", "ounces", "floz", "fl oz", "fl. oz"})
 _SIZE = re.compile(
     r"(\d{1,4}(?:[.,]\d{1,4})?)\s*(?:x|×|by)\s*(\d{1,4}(?:[.,]\d{1,4})?)\s*(mm|cm|in|inch|inches)", re.IGNORECASE
 )
+_SIDE = r"(\d{1,4}(?:[.,]\d{1,4})?)"
+_ROOM = re.compile(
+    rf"{_SIDE}\s*(?:x|×|by)\s*{_SIDE}\s*(?:x|×|by)\s*{_SIDE}\s*(cm|m|metres?|meters?|ft|foot|feet)", re.IGNORECASE
+)
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}$")
-_AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,12})?)\s*(.{0,20})", re.DOTALL)
+_NUMBER = r"[+-]?(?:\d{1,12}(?:[.,]\d{1,12})?|[.,]\d{1,12})"
+_FRACTION = r"(?:\d{1,4} +)?\d{1,6}/\d{1,6}"
+_AMOUNT = re.compile(rf"({_FRACTION}|{_NUMBER})\s*(.{{0,30}})", re.DOTALL)
+_BARE = re.compile(rf"{_FRACTION}|{_NUMBER}")
 
 
 def convert(value: float, unit: str, wanted: str) -> float:
@@ -155,14 +172,19 @@ def read_amount(text: str, wanted: str) -> float:
     """
     if _unit(wanted).kind == "area" and (area := _plate_area(text)):
         return convert(area, "cm²", wanted)
+    if _unit(wanted).kind == "volume" and (room := _ROOM.fullmatch(text.strip())):
+        side = convert(1, room[4], "cm")
+        return convert(math.prod(float(room[i].replace(",", ".")) * side for i in (1, 2, 3)), "mL", wanted)
     match = _AMOUNT.fullmatch(_without_label(text.strip(), wanted))
     if match is None:
         raise UnitError(f"cannot read {_shown(text)} as an amount; {accepted(wanted)}")
     if _THOUSANDS.match(match[1]):
         raise UnitError(f"{_shown(text)} can be read two ways; write the number without the comma, or with a point")
-    number, unit = float(match[1].replace(",", ".")), match[2].strip().rstrip(".")
+    number, unit = _number(match[1]), match[2].strip().rstrip(".")
+    if number is None:
+        raise UnitError(f"{_shown(text)} is not an amount; {accepted(wanted)}")
     if not unit:
-        if _unit(wanted).kind in BARE_NUMBER_KINDS:
+        if takes_bare_numbers(wanted):
             return number
         raise UnitError(f"{_shown(text)} has no unit; {accepted(wanted)}")
     if unit.casefold() in OUNCES:
@@ -177,6 +199,27 @@ def read_amount(text: str, wanted: str) -> float:
     return value
 
 
+def is_bare(text: str) -> bool:
+    """Whether a person wrote a number and nothing else.
+
+    Args:
+        text: as it was typed
+
+    >>> is_bare("2,5"), is_bare("1/125"), is_bare("2.5 min")
+    (True, True, False)
+    """
+    return _BARE.fullmatch(text.strip()) is not None
+
+
+def takes_bare_numbers(wanted: str) -> bool:
+    """Whether nobody writes a unit here.
+
+    Args:
+        wanted: the unit
+    """
+    return _unit(wanted).kind in BARE_NUMBER_KINDS
+
+
 def accepted(wanted: str) -> str:
     """What may be written where this unit is wanted, in words.
 
@@ -188,7 +231,7 @@ def accepted(wanted: str) -> str:
     if kind == "area":
         return f"write a size such as 13x18 cm, 4x5 in or whole plate, or a number and one of: {', '.join(names)}"
     if kind in BARE_NUMBER_KINDS:
-        return f"write a plain number ({', '.join(names)})"
+        return "write a plain number" if kind == "number" else f"write a plain number ({', '.join(names)})"
     return f"write a number and one of: {', '.join(names)}"
 
 
@@ -204,6 +247,15 @@ def print_amount(value: float, unit: str) -> str:
     """
     number = f"{value:.3f}".rstrip("0").rstrip(".")
     return f"{'0' if number == '-0' else number} {unit}"
+
+
+def _number(text: str) -> float | None:
+    """A number as it is written, "2,5", ".5", "1/125" or "2 1/2"; None for a part of nothing."""
+    whole, _, part = text.rpartition(" ") if "/" in text else ("", "", text.replace(",", "."))
+    if "/" not in part:
+        return float(part)
+    over, under = part.split("/")
+    return float(whole or 0) + float(over) / float(under) if float(under) else None
 
 
 def _plate_area(text: str) -> float | None:

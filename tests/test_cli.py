@@ -121,12 +121,28 @@ def assert_said_in_one_line(done: Run, *words: str) -> None:
         (("knowledge", "check", "--judged"), ("links rest on judgement alone",)),
         (("knowledge", "folder"), ("knowledge",)),
         (("knowledge", "numbers", "old-collodion"), ("how common:", "slow-plate:", "odds times")),
+        (("bench",), ("silver-to-add How much silver nitrate", "developer-mild Mild iron developer")),
+        (
+            ("bench", "silver-to-add", "volume=900 mL", "strength=38 gr/oz", "wanted=90 g/L"),
+            ("silver nitrate to add: 6.2 g", "How well: "),
+        ),
+        (("bench", "developer-mild", "volume=500 mL", "--full"), ("From: ", "Keeps: ")),
+        (("--units", "us", "bench", "new-bath", "volume=1 L", "wanted=90 g/L"), ("1390 grains (90 g)",)),
+        (("--units", "imperial", "bench", "new-bath", "volume=1 L", "wanted=90 g/L"), ("imperial fl oz (980 mL)",)),
+        (("--plain", "bench", "new-bath", "volume=1 L", "wanted=90 g/L"), ("silver nitrate: 90 g",)),
+        (("--safelight", "bench", "new-bath", "volume=1 L", "wanted=90 g/L"), ("silver nitrate: 90 g",)),
+        (
+            ("plate", "fog", "-c", "collodion_age=2026-03-14", "--day", "2026-05-01", "--full"),
+            ("collodion age: 48 d, from its label of 2026-03-14",),
+        ),
+        (("plate", "fog", "--day", "2026-05-01"), ("What it may be",)),
         (("schema",), ('"knowledge_version"',)),
+        (("schema", "bench"), ('"amounts"', '"cautions"')),
         (("schema", "plate"), ('"symptoms"',)),
         (("--version",), ("diagnose ",)),
     ],
     ids=lambda value: (
-        "_".join(value) if value and value[0] in {*COMMANDS, "--plain", "--safelight", "--version"} else ""
+        "_".join(value) if value and value[0] in {*COMMANDS, "--plain", "--safelight", "--units", "--version"} else ""
     ),
 )
 def test_done(arguments, words, run):
@@ -166,6 +182,31 @@ def test_examples_of_the_help_do_what_they_say(run, tmp_path, monkeypatch):
     assert len(examples) == 3
     for example in examples:
         assert run(*example).code == 0
+
+
+def test_examples_of_the_bench_do_what_they_say(run):
+    text = run("bench", "--help").out
+    examples = [shlex.split(line)[1:] for line in text.splitlines() if line.startswith("  diagnose bench")]
+    assert len(examples) == 2
+    for example in examples:
+        assert run(*example, typed="28\n35\n").code == 0
+
+
+def test_a_label_without_a_day_is_counted_to_today(run):
+    from datetime import date
+
+    today = date.today()  # noqa: DTZ011 - the person's own day
+    label = today.replace(year=today.year - 1, day=1).isoformat()
+    assert f"from its label of {label}" in re.sub(
+        r"\s+", " ", run("plate", "fog", "-c", f"collodion_age={label}", "--full").out
+    )
+
+
+@pytest.mark.parametrize("which", ["answer", "plate", "bench"])
+def test_every_schema_is_one(which, run):
+    done = run("schema", which)
+    assert (done.code, done.err) == (0, "")
+    Draft202012Validator.check_schema(json.loads(done.out))
 
 
 def plate_of_the_help(text: str) -> str:
@@ -295,6 +336,14 @@ def test_a_plate_file_that_cannot_be_read_is_said_with_its_name(run, tmp_path):
             ("comits", "fugg", "condition called 'x'", "check called 'y'"),
         ),
         (("\x1b[31mfog\x07\u202e",), ("no symptom called",)),
+        (("fog", "--day", "yesterday"), ("yesterday", "is not a date", "2026-05-01")),
+        (("fog", "--day", "2026-02-30"), ("2026-02-30", "is not a date")),
+        (("fog", "--day", "01.05.2026"), ("is not a date",)),
+        (("fog", "--day", "\x1b[2J"), ("is not a date",)),
+        (
+            ("fog", "-c", "collodion_age=2026-05-02", "--day", "2026-05-01"),
+            ("comes after the day of the plate", "2026-05-01"),
+        ),
     ],
     ids=lambda value: (
         None if value and not isinstance(value[0], str) else "_".join(value)[:40].encode("ascii", "replace").decode()
@@ -392,6 +441,8 @@ def test_no_terminal_escape_comes_through_a_knowledge_file(tmp_path, run):
         ("knowledge", "nonsense"),
         ("demo", "extra"),
         ("--knowledge",),
+        ("--units", "furlongs", "bench"),
+        ("bench", "--nonsense"),
     ],
     ids="_".join,
 )
@@ -593,6 +644,18 @@ def test_completion_prints_the_lines_for_a_shell(shell, run):
         ("diagnose plate --tried rest-b", {"rest-bath-use-reserve="}),
         ("diagnose plate --why fixing/fixed", {"fixing/fixed-too-little"}),
         ("diagnose schema pl", {"plate"}),
+        ("diagnose schema be", {"bench"}),
+        ("diagnose be", {"bench"}),
+        ("diagnose --units im", {"imperial"}),
+        ("diagnose bench wet-", {"wet-window", "wet-bulb"}),
+        ("diagnose bench developer-", {"developer-iron", "developer-mild"}),
+        ("diagnose bench wet-window hum", {"humidity="}),
+        ("diagnose bench wet-window humidity=35 temp", {"temperature="}),
+        ("diagnose bench wet-window humidity=35 hum", set()),
+        ("diagnose bench wet-window air=w", {"air=wind"}),
+        ("diagnose bench fixer-hypo hypo=d", {"hypo=dried-hypo"}),
+        ("diagnose bench developer-mild acet", {"acetic_acid_percent="}),
+        ("diagnose bench zzzz vol", set()),
         ("diagnose plate zzzz", set()),
     ],
     ids=lambda value: value if isinstance(value, str) else "",
@@ -628,7 +691,8 @@ def test_tab_completes_in_bash_itself(tmp_path):
     assert "comets" in done.stdout.split()
 
 
-def test_completion_is_silent_where_the_knowledge_is_broken(run, monkeypatch):
+@pytest.mark.parametrize("words", ["diagnose plate com", "diagnose bench developer-mild vol"])
+def test_completion_is_silent_where_the_knowledge_is_broken(words, run, monkeypatch):
     from diagnose.entries import compiled
     from diagnose.errors import KnowledgeError
 
@@ -637,8 +701,8 @@ def test_completion_is_silent_where_the_knowledge_is_broken(run, monkeypatch):
 
     monkeypatch.setattr(compiled, "read_knowledge", broken)
     monkeypatch.setenv("_DIAGNOSE_COMPLETE", "bash_complete")
-    monkeypatch.setenv("COMP_WORDS", "diagnose plate com")
-    monkeypatch.setenv("COMP_CWORD", "2")
+    monkeypatch.setenv("COMP_WORDS", words)
+    monkeypatch.setenv("COMP_CWORD", str(len(words.split()) - 1))
     done = run()
     assert (done.code, done.out.strip(), done.err) == (0, "", "")
 
@@ -653,3 +717,35 @@ def test_help_and_version_load_nothing_heavy():
         [sys.executable, "-c", script], capture_output=True, text=True, timeout=60, check=True, cwd=CHECKOUT
     )
     assert not {"rich", "pydantic", "durable_rules_engine"} & set(done.stdout.split())
+
+
+def test_the_bench_through_its_own_door(run):
+    listed = run("bench")
+    assert listed.code == 0
+    assert "silver-to-add" in listed.out
+    assert "developer-mild" in listed.out
+    done = run("bench", "silver-to-add", "volume=900 mL", "strength=38 gr/oz", "wanted=90 g/L", "--json")
+    assert done.code == 0
+    Draft202012Validator(json.loads(run("schema", "bench").out)).validate(json.loads(done.out))
+    assert_said_in_one_line(run("bench", "silver-to-add", "volume=1 L", "--json"), "wants strength")
+    assert_said_in_one_line(run("bench", "nosuch"), "no sum or solution")
+    assert run("--units", "furlongs", "bench").code == 2
+
+
+def test_what_the_shell_completes_at_the_bench(run):
+    from types import SimpleNamespace
+
+    from diagnose.completing import complete_bench
+
+    assert "silver-to-add" in complete_bench(SimpleNamespace(params={}), None, "silver-to")
+    assert "silver-bath" in complete_bench(SimpleNamespace(params={}), None, "silver-")
+    assert complete_bench(SimpleNamespace(params={"name": "silver-to-add"}), None, "v") == ["volume="]
+
+
+def test_an_age_by_its_label_and_the_day_of_the_plate(run):
+    told = ("plate", "fog", "-c", "collodion_age=2026-05-01")
+    assert '"value"' not in run(*told, "--day", "2026-05-31", "--json").err
+    assert "30 d, from its label of 2026-05-01" in run(*told, "--day", "2026-05-31", "--full").out
+    assert_said_in_one_line(run(*told, "--day", "2026-04-01"), "comes after the day of the plate")
+    assert_said_in_one_line(run(*told, "--day", "soon"), "write it as 2026-05-01")
+    assert run(*told).code in {0, 1}  # today, whatever day that is

@@ -17,6 +17,7 @@ if str(ROOT) not in sys.path:  # so that the parts find each other, from whereve
 
 from diagnose.entries.cause import SymptomLink  # noqa: E402
 from diagnose.facts import Facts  # noqa: E402
+from diagnose.reasoning.asking import outcome_chances  # noqa: E402
 from diagnose.reasoning.weighing import fire, gather  # noqa: E402
 from tests.measure import baselines, days, figures, handbook, mutations, questions, robustness, worlds  # noqa: E402
 from tests.measure.__main__ import PARTS  # noqa: E402
@@ -207,7 +208,7 @@ def test_a_drawn_plate_is_possible(craft, count):
         assert facts.present
         assert set(facts.present) <= set(world.shows)
         assert not facts.absent & set(world.shows)
-        assert {*world.amounts, *world.options} == set(knowledge.conditions)
+        assert {*world.amounts, *world.options} >= set(days.of_the_day(knowledge))
         for name, amount in world.amounts.items():
             low, high = knowledge.conditions[name].range
             assert low <= amount <= high
@@ -230,6 +231,35 @@ def test_every_question_gets_its_true_answer(craft):
             assert facts.answered(question.id), question.id
     assert set(facts.present) == set(world.shows)
     assert facts.outcomes == world.outcomes
+    for symptom, look in world.shows.items():
+        for attribute in look:
+            facts = worlds.answer(facts, "attribute", f"{symptom}.{attribute}", world)
+    for name in world.day:
+        facts = worlds.answer(facts, "condition", name, world)
+    assert facts == worlds.tell_all(world, craft)
+
+
+def test_with_several_causes_each_can_bring_a_check_out(craft):
+    """An outcome is likelier with two causes that bring it about than with one, and the normal one is rarer."""
+    check, cause = "look-into-camera", "holder-and-camera/light-leak-in-camera"
+    other = "holder-and-camera/light-leak-in-holder"
+    entry = craft.knowledge.checks[check]
+    one, two = (worlds._outcomes(check, entry, causes, craft) for causes in ((cause,), (cause, other)))
+    table = outcome_chances(check, {cause: 1.0}, craft)
+    total = sum(one.values())
+    assert {outcome: chance / total for outcome, chance in one.items()} == pytest.approx(
+        {outcome: row[cause] for outcome, row in table.items()}
+    )
+    assert two["light-seen"] > one["light-seen"]
+    assert two["dark"] < one["dark"]
+
+
+def test_a_weighed_day_bears_the_marks_of_every_cause(craft):
+    """Of two causes, each drawn day favours the facts of both."""
+    causes = ("collodion/wet-collodion", "development/cold-developer")
+    drawn = [days.as_weighed(random.Random(seed), causes, craft) for seed in range(60)]
+    assert sum(day["collodion_wet"] == "yes" for day in drawn) > 45
+    assert sum(day["developer_temperature"] < 16 for day in drawn) > 30
 
 
 # Noise and slips -----------------------------------------------------------

@@ -125,7 +125,10 @@ def test_units_that_do_not_fit_are_refused(unit, wanted):
 
 def test_what_is_accepted_names_every_unit_of_the_kind_once():
     assert accepted("°F") == "write a number and one of: °C, °F"
+    assert accepted("number") == "write a plain number"
     for kind in KINDS:
+        if kind == "number":
+            continue
         words = accepted(BY_KIND[kind][0])
         names = words.rpartition(": ")[2] if ": " in words else words.removeprefix("write a plain number (").rstrip(")")
         assert sorted(names.split(", ")) == BY_KIND[kind]
@@ -190,10 +193,54 @@ def test_a_plate_is_told_by_its_size(told, area):
 
 
 @pytest.mark.parametrize(
-    ("told", "unit", "value"), [("f/5.6", "f-number", 5.6), ("pH 4", "pH", 4), ("1.074", "SG", 1.074)]
+    ("told", "unit", "value"),
+    [
+        ("f/5.6", "f-number", 5.6),
+        ("pH 4", "pH", 4),
+        ("1.074", "SG", 1.074),
+        ("9.5", "EV", 9.5),
+        ("9 1/2", "°Bé", 9.5),
+        ("9.5 Baumé", "°Bé", 9.5),
+        ("9.5 EV", "EV", 9.5),
+        ("2500", "lux", 2500),
+        ("2500 lx", "lux", 2500),
+        ("5", "number", 5),
+        ("5 strips", "number", 5),
+        ("3 pops", "number", 3),
+    ],
 )
 def test_what_nobody_writes_a_unit_for(told, unit, value):
     assert read_amount(told, unit) == value
+
+
+@pytest.mark.parametrize(
+    ("told", "unit", "value"),
+    [
+        ("1/125 s", "s", 0.008),
+        ("1/2 s", "s", 0.5),
+        ("2 1/2 min", "s", 150),
+        (".5 s", "s", 0.5),
+        (",5 s", "s", 0.5),
+        ("3 US fl oz", "mL", 3 * 29.5735295625),
+        ("3 imperial fl oz", "mL", 3 * 28.4130625),
+        ("0.1 mol/l", "mol/L", 0.1),
+    ],
+)
+def test_parts_and_ounces_as_people_write_them(told, unit, value):
+    assert read_amount(told, unit) == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
+    ("told", "room"), [("4x3x2.5 m", 30), ("400 by 300 by 250 cm", 30), ("10 x 10 × 8 ft", 800 * 0.3048**3)]
+)
+def test_a_room_is_told_by_its_three_sides(told, room):
+    assert read_amount(told, "m³") == pytest.approx(room)
+
+
+@pytest.mark.parametrize("told", ["1/0 s", "0/0 s"])
+def test_a_part_of_nothing_is_no_amount(told):
+    with pytest.raises(UnitError, match="is not an amount"):
+        read_amount(told, "s")
 
 
 @pytest.mark.parametrize("told", ["3 oz", "3 ounces", "3 floz", "3 fl oz"])

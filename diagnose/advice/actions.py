@@ -93,7 +93,7 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
                 name,
                 "remedy",
                 helps,
-                tuple(part for part in parts if part[1] > 0.001),
+                tuple(parts[:1] + [part for part in parts[1:] if part[1] > 0.001]),
                 cost,
                 remedy.minutes,
                 remedy.plates,

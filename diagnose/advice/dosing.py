@@ -1,15 +1,17 @@
 """How much of it: the dose of a remedy, worked out from what was told, or what must still be told for it."""
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.advice.cautions import standing
-from diagnose.bench.sum import Asked, BenchError, Sum, Worked
 from diagnose.entries.observed import conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.atoms import condition_test
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.reckoning import inputs, refusal, with_reckoned
+
+if TYPE_CHECKING:
+    from diagnose.bench.sum import Asked, Sum, Worked
 
 
 class Dose(NamedTuple):
@@ -26,9 +28,9 @@ class Dose(NamedTuple):
     """
 
     remedy: str
-    sum: Sum
-    taken: tuple[tuple[Asked, float | str, str], ...]
-    worked: Worked | None
+    sum: "Sum"
+    taken: "tuple[tuple[Asked, float | str, str], ...]"
+    worked: "Worked | None"
     wants: tuple[str, ...]
     refused: str = ""
     cautions: tuple[str, ...] = ()
@@ -46,6 +48,7 @@ def dose_of(remedy: str, facts: Facts, firing: Firing, craft: Craft) -> Dose | N
     entry = craft.knowledge.remedies[remedy]
     if not entry.dose or not all(_holds(words, facts, craft) for words in entry.dose_when):
         return None
+    from diagnose.bench.sum import BenchError
     from diagnose.entries.sums import find_sum
 
     sum_ = find_sum(entry.dose, craft.knowledge.solutions)

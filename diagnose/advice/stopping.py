@@ -4,11 +4,10 @@ from itertools import islice
 
 from diagnose.advice.actions import remedies_now
 from diagnose.facts import Facts
-from diagnose.reasoning.asking import Question, answered_with, shares_of
+from diagnose.reasoning.asking import SURE, Question, answered_with, shares_of
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.weighing import Posterior, fire, gather, weigh
 
-SURE_ENOUGH = 0.9
 MOST_TRIED = 8  # questions looked into; each needs the whole reckoning once an answer
 LEAST_CHANCE = 0.05
 
@@ -35,7 +34,7 @@ def worth_asking(
     Returns:
         the questions worth asking, in the same order; [] means: stop
     """
-    if max(posterior.causes.values(), default=0.0) >= SURE_ENOUGH:
+    if max(posterior.causes.values(), default=0.0) >= SURE:
         return []
     matter = (question for question in found[:MOST_TRIED] if _could_change(question, facts, craft, leading))
     return list(islice(matter, most))

@@ -18,18 +18,13 @@ from diagnose.bench.bath_acidity import (
     suiting,
 )
 from diagnose.bench.bath_alkali import ALKALI_FOR_BATH
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.left_out import maybe, told
+from diagnose.bench.sum import Amount, Asked, BenchError, MoreWantedError, Sum, Worked
+from diagnose.bench.wording import about
 
 STRONG = moles_per_litre("nitric", 10)  # mol/L; stronger acid does not go into a bath that holds alcohol
 BOOK_DROP = 0.05 * moles_per_litre("nitric", 36) / 300  # mol in a litre: a drop of acid of 1.22 in 300 mL
-LABELS = {
-    "percent": "percent by weight",
-    "0.1-mol": "0.1 mol/L",
-    "0.5-mol": "0.5 mol/L",
-    "1-mol": "1 mol/L",
-    "2-mol": "2 mol/L",
-    "6-mol": "6 mol/L",
-}
+WEAKEST, STRONGEST = 0.01, 16.0  # mol/L; stronger fumes
 THIN = {moles_per_litre("nitric", percent): percent for percent in (1.0, 0.1, 10.0)}  # best liked first
 
 
@@ -47,39 +42,39 @@ class Bottle(NamedTuple):
     called: str
 
 
-def on_label(label: str, percent: float) -> Bottle:
+def on_label(percent: float, moles: float) -> Bottle:
     """The acid at hand, from its label.
 
     Args:
-        label: a key of LABELS
         percent: by weight, 0 where the label says mol/L [%]
+        moles: 0 where the label says percent [mol/L]
 
     Raises:
-        BenchError: no percent, two strengths at once, or an acid that fumes
+        BenchError: no strength, two strengths at once, or an acid that fumes
 
     Source: as `moles_per_litre`.
 
-    >>> on_label("percent", 36).called
-    '36 %'
+    >>> on_label(36, 0).called, on_label(0, 0.1).called
+    ('36 %', '0.1 mol/L')
     """
-    if label == "percent":
-        if not percent:
-            raise BenchError("write the percent that stands on the acid's label, or pick the mol/L it says as label")
-        return Bottle(moles_per_litre("nitric", percent), percent, f"{percent:g} %")
-    if percent:
-        raise BenchError("say either percent or a label in mol/L, not both")
-    return Bottle(float(label.removesuffix("-mol")), 0.0, LABELS[label])
+    if told("moles", moles, WEAKEST, "mol/L"):
+        if percent:
+            raise BenchError("say either percent or moles, what the acid's label gives, not both")
+        return Bottle(moles, 0.0, f"{moles:g} mol/L")
+    if not percent:
+        raise MoreWantedError("tell how strong the acid is: percent, or moles where its label says mol/L")
+    return Bottle(moles_per_litre("nitric", percent), percent, f"{percent:g} %")
 
 
 def acid_for_bath(
-    volume: float, present_ph: float, wanted_ph: float, label: str, percent: float, used: str, drop_volume: float
+    volume: float, present_ph: float, wanted_ph: float, percent: float, moles: float, used: str, drop_volume: float
 ) -> Worked:
     """The half dose of nitric acid, thinned first where it is too strong or too little to measure.
 
     Raises:
         BenchError: the bath is acid enough, its reading is wrong or it holds ammonia, or the acid cannot be
     """
-    bottle = on_label(label, percent)
+    bottle = on_label(percent, moles)
     if present_ph > 7:
         raise BenchError(
             f"no silver bath reads pH {present_ph:g} by itself: measure again with fresh paper; if ammonia may have got "
@@ -93,6 +88,10 @@ def acid_for_bath(
     half = SHARE * moles_between(volume, present_ph, wanted_ph)
     put_in, thinning, first = _way(bottle, half, volume, used == "yes")
     dose = 1000 * half / put_in.strength
+    if dose > volume / 2:
+        raise BenchError(
+            f"acid of {put_in.called} is too thin: half the dose alone would be {about(dose, 'mL')}; take stronger acid"
+        )
     amounts = (
         Amount(
             "half_dose",
@@ -118,6 +117,8 @@ def acid_for_bath(
             dose / SHARE,
             "mL",
             never_over=True,
+            figures=2,
+            aside=True,
         ),
     )
     do = (
@@ -150,7 +151,15 @@ def _way(bottle: Bottle, half: float, volume: float, used: bool) -> tuple[Bottle
     to_thin = f"acid of {bottle.called} that makes {fill} mL of {thin.called}"
     amounts = (
         Amount("acid_to_thin", to_thin, hundred * fill / 100, "mL", "syringe", never_over=True),
-        Amount("half_at_hand", f"the half dose as acid of {bottle.called}: {why}", straight, "mL", never_over=True),
+        Amount(
+            "half_at_hand",
+            f"the half dose as acid of {bottle.called}, {why}",
+            straight,
+            "mL",
+            never_over=True,
+            figures=2,
+            aside=True,
+        ),
     )
     return (
         thin,
@@ -204,22 +213,8 @@ ACID_FOR_BATH = Sum(
             usual=4.0,
             usual_because="faintly acid, judged; by reckoning an old book's three drops in a litre read 3.1",
         ),
-        Asked(
-            name="label",
-            ask="What does the acid's label give?",
-            choices=LABELS,
-            usual="percent",
-            usual_because="so most bottles are labelled",
-        ),
-        Asked(
-            name="percent",
-            ask="What percent by weight is the nitric acid?",
-            unit="%",
-            range=(0, 100),
-            usual=0.0,
-            usual_because="only wanted where the label gives percent",
-            if_known=True,
-        ),
+        maybe("percent", "What percent by weight is the nitric acid, by its label", "%", 100, "moles is enough"),
+        maybe("moles", "Or how many mol/L does the label give", "mol/L", STRONGEST, "percent is enough"),
         Asked(
             name="used",
             ask="Has the bath had plates in it?",

@@ -13,6 +13,7 @@ from diagnose.bench.bath_acidity import (
     suiting,
 )
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about
 
 CLOUDLESS_PH = 5.6  # above it silver carbonate clouds the bath
 LEAST_WEIGHED = 0.05  # g; under it a balance of 0.01 g is more than a tenth out
@@ -77,6 +78,8 @@ def alkali_for_bath(volume: float, present_ph: float, wanted_ph: float, alkali: 
             half / SHARE,
             "g",
             never_over=True,
+            figures=2,
+            aside=True,
         ),
     )
     stops = (
@@ -106,7 +109,7 @@ def _solution(half: float, volume: float) -> tuple[tuple[Amount, ...], tuple[str
             never_over=True,
         ),
         Amount("to_dissolve", f"pure sodium bicarbonate for {fill} mL of it", grams * fill / 1000, "g", "balance"),
-        Amount("half_mass", "bicarbonate in the half dose", half, "g", never_over=True),
+        Amount("half_mass", "bicarbonate in the half dose", half, "g", never_over=True, figures=2, aside=True),
     ), (
         f"In a clean glass cylinder dissolve the bicarbonate in distilled water, without heat, and fill up to {fill} mL.",
         (
@@ -119,7 +122,7 @@ def _solution(half: float, volume: float) -> tuple[tuple[Amount, ...], tuple[str
 def _solid(half: float, alkali: str) -> tuple[tuple[Amount, ...], tuple[str, ...]]:
     if half < LEAST_WEIGHED:
         raise BenchError(
-            f"half the dose is {half:.2g} g, too little to weigh; take bicarbonate, which goes in as a solution"
+            f"half the dose is {about(half, 'g', 2)}, too little to weigh; take bicarbonate, which goes in as a solution"
         )
     return (Amount("half_dose", f"half the dose of {ALKALIS[alkali]}", half, "g", "balance", never_over=True),), (
         (

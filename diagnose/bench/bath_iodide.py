@@ -21,23 +21,25 @@ VOLUME = Asked(name="volume", ask="How much bath is there?", unit="mL", range=(5
 def _fill(volume: float, strength: float, salt: str) -> Worked:
     dose = iodide_to_fill(volume, strength, salt)
     amounts = (
-        Amount("iodide", f"{salt} iodide, at most", dose, "g", "balance", never_over=True),
         Amount(
             "solution",
-            "the same as a 1 % solution in distilled water",
+            f"{salt} iodide as a 1 % solution, at most",
             dose * SOLUTION,
             "mL",
             "syringe",
             never_over=True,
         ),
-        Amount("silver_iodide", "silver iodide it makes", silver_iodide_from(dose, salt), "g"),
-        Amount("silver_nitrate_taken", "silver nitrate it uses up", silver_taken_by(dose, salt), "g"),
+        Amount("iodide", f"{salt} iodide in it", dose, "g", "balance", never_over=True),
+        Amount("silver_iodide", "silver iodide it makes", silver_iodide_from(dose, salt), "g", figures=2, aside=True),
+        Amount(
+            "silver_nitrate_taken", "silver nitrate it uses up", silver_taken_by(dose, salt), "g", figures=2, aside=True
+        ),
     )
     do = (
         "In a clean glass dissolve 1 g of the iodide in distilled water, make it up to 100 mL, and draw up the dose.",
         "Let half of it fall drop by drop into the stirred bath: each drop makes a yellow curd that should go again.",
         "Stop as soon as a faint cloud stays, whatever is left of the dose.",
-        "Let it stand over night, filter, and try a plate before you give any more.",
+        "Let it stand overnight, filter, and try a plate before you give any more.",
     )
     beware = [
         f"Known to about {100 * DOUBT:.0f} % only, and better in one that is too little: what the bath cannot hold makes pinholes."
@@ -52,14 +54,14 @@ def _fill(volume: float, strength: float, salt: str) -> Worked:
 def _thin(volume: float, strength: float, water: float) -> Worked:
     falls, after = thrown_down(volume, strength, water), strength * volume / (volume + water)
     amounts = (
-        Amount("thrown_down", "silver iodide that falls out", falls, "g"),
+        Amount("thrown_down", "silver iodide that falls out", falls, "g", figures=2),
         Amount("strength_after", "strength of the thinned bath", after, "g/L"),
-        Amount("still_held", "silver iodide still in it", iodide_held(after), "g/L"),
+        Amount("still_held", "silver iodide still in it", iodide_held(after), "g/L", figures=2, aside=True),
         Amount("volume_after", "thinned bath, about", volume + water, "mL", "cylinder"),
     )
     do = (
         "Pour the bath into the water, in a glass vessel that holds both: it turns milky at once.",
-        "Let it settle over night, away from light, and filter it clear.",
+        "Let it settle overnight, away from light, and filter it clear.",
         "Bring the silver back with restore-bath or silver-to-add, and keep the filters with the silver waste.",
     )
     beware = [
@@ -90,7 +92,7 @@ TO_ADD = Sum(
         ),
     ),
     work=_fill,
-    formula="volume × 0.53 g/L × (strength / 108.8) ^ 2.7 × mass of the iodide / mass of silver iodide",
+    formula="volume x 0.53 g/L x (strength / 108.8) ^ 2.7 x mass of the iodide / mass of silver iodide",
     holds=HOLDS,
     accuracy="about 30 %; the books' recipes lie between 0.25 and 0.6 g potassium iodide to 100 g silver nitrate",
     sources=(*SOURCES, "vogel_lehrbuch p. 285", "wall_dictionary_silver wet collodion", "humphrey1857 pp. 64-65"),
@@ -105,7 +107,7 @@ THINNED = Sum(
         Asked(name="water", ask="How much water is put to it?", unit="mL", range=(0, 2_000_000)),
     ),
     work=_thin,
-    formula="volume × iodide held before - (volume + water) × iodide held after",
+    formula="volume x iodide held before - (volume + water) x iodide held after",
     holds=HOLDS + "; the bath full of iodide to begin with",
     accuracy="about 30 %",
     sources=(*SOURCES, "vogel_lehrbuch p. 319", "vogel_handbuch p. 167"),

@@ -2,6 +2,7 @@
 
 from diagnose.bench.bath_mixing import mixed_strength, new_bath, stock_to_add
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
+from diagnose.bench.wording import about
 
 SOURCES = ("crc-handbook silver nitrate", "exact")
 
@@ -14,7 +15,7 @@ def _new(volume: float, wanted: float) -> Worked:
     )
     do = (
         "Dissolve the silver nitrate in about two thirds of the distilled water, in a clean glass vessel.",
-        f"Make it up with distilled water to {volume:.0f} mL, stir, and let it come to 20 °C.",
+        f"Make it up with distilled water to {about(volume, 'mL', 4)}, stir, and let it come to 20 °C.",
         "Give it its iodide (iodide-to-add, or a coated plate left in it some hours), filter, and test it with litmus.",
     )
     beware = (
@@ -44,7 +45,7 @@ def _stock(volume: float, strength: float, wanted: float, stock: float) -> Worke
         Amount("volume_after", "bath afterwards", after, "mL", "cylinder"),
     )
     do = (
-        f"Have room for {after:.0f} mL; stir half of the stock into the bath.",
+        f"Have room for {about(after, 'mL', 4)}; stir half of the stock into the bath.",
         "Let it stand an hour, filter, read the hydrometer and try a plate; then the other half, if plates still ask for it.",
     )
     beware = ("It is as right as the strength you gave: a bath that smells of spirit reads too low, see bath-spirit.",)
@@ -61,7 +62,7 @@ NEW = Sum(
         WANTED,
     ),
     work=_new,
-    formula="silver = volume × strength; then make up to volume",
+    formula="silver = volume x strength; then make up to volume",
     holds="20 °C, dry crystals, distilled water",
     accuracy="exact; the water to about 0.2 %, so make up to the mark",
     sources=(*SOURCES, "schriever1908 paras 892-893", "vogel_lehrbuch p. 285"),
@@ -75,7 +76,7 @@ RECIPE = Sum(
         Asked(name="water", ask="To how much water?", unit="mL", range=(10, 200_000)),
     ),
     work=_mixed,
-    formula="percent = silver / (silver + water) by weight; strength = percent × density",
+    formula="percent = silver / (silver + water) by weight; strength = percent x density",
     holds="20 °C, dry crystals, up to 40 % by weight; water measured before the silver goes in",
     accuracy="0.2 %",
     sources=(*SOURCES, "wall_dictionary_silver weighing and measuring"),
@@ -91,7 +92,7 @@ FROM_STOCK = Sum(
         Asked(name="stock", ask="How strong is the stock?", unit="g/L", range=(20, 580)),
     ),
     work=_stock,
-    formula="by weight: bath × (wanted % - now %) / (stock % - wanted %)",
+    formula="by weight: bath x (wanted % - now %) / (stock % - wanted %)",
     holds="20 °C, silver nitrate and water",
     accuracy="0.2 % of the dose besides the doubt of the strengths themselves",
     sources=SOURCES,

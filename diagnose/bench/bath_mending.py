@@ -1,7 +1,10 @@
 """What to put to a silver bath to make it stronger, weaker or fuller: weights are reckoned, so nothing is lost on the way."""
 
+import math
+
 from diagnose.bench.silver_density import DENSITIES, density_at_20, water_in
 from diagnose.bench.sum import BenchError
+from diagnose.bench.wording import about, in_words
 
 WATER = DENSITIES[0]  # g/mL at 20 °C
 
@@ -92,13 +95,14 @@ def restore(volume: float, strength: float, wanted_volume: float, wanted: float)
     water = (wanted_volume * water_in(wanted) - volume * water_in(strength)) / WATER
     if silver < -1e-9:
         raise BenchError(
-            f"it holds {-silver:.3g} g more silver nitrate than {wanted_volume:.5g} mL at {wanted:.4g} g/L does; "
-            f"water-to-add makes {volume * strength / wanted:.5g} mL of it"
+            f"it holds {about(-silver, 'g')} more silver nitrate than {about(wanted_volume, 'mL', 4)} at {wanted:.4g} g/L does; "
+            f"water-to-add makes {about(volume * strength / wanted, 'mL', 4)} of it"
         )
     if water < -1e-9:
         least = volume * water_in(strength) / water_in(wanted)
         raise BenchError(
-            f"it fills more than {wanted_volume:.5g} mL once the silver is in; ask for {least:.5g} mL or more, "
+            f"it fills more than {about(wanted_volume, 'mL', 4)} once the silver is in; "
+            f"ask for {in_words(math.ceil(least), 'mL')} or more, "
             "or pour some off first"
         )
     return max(silver, 0.0), max(water, 0.0)

@@ -8,6 +8,7 @@ from diagnose.bench.bath_wear import (
     strength_today,
 )
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about
 
 MATTERS = 3.0  # g/L that a reading is out: more than the reading itself leaves open. Judged.
 PLATES = Asked(name="plates", ask="How many plates have been through the bath?", unit="plates", range=(0, 5000))
@@ -24,22 +25,27 @@ STRENGTH_RANGE = (5.0, 300.0)
 COUNTED = "Counted from plates, not measured: workers differ by three times, so mind the least and the most."
 
 
+def _figures(strength: float) -> int:
+    """Whole grams to the litre, no parts of them [g/L]."""
+    return 3 if strength >= 100 else 2
+
+
 def _spirit(plates: float, plate_size: float, volume: float, reading: float) -> Worked:
     shares = spirit_share(plates, plate_size, volume)
     least, likely, most = shares
     if likely > MOST_SPIRIT:
         raise BenchError(
-            f"so many plates would make {volume:.0f} mL of bath {likely:.0f} % spirit; up to {MOST_SPIRIT} % is reckoned, "
+            f"so many plates would make {about(volume, 'mL', 4)} of bath {likely:.0f} % spirit; up to {MOST_SPIRIT} % is reckoned, "
             "so count only the plates since it was new or last aired"
         )
-    low_by = [strength_behind_spirit(reading, min(share, MOST_SPIRIT)) - reading for share in shares]
+    low_by = [max(0.0, strength_behind_spirit(reading, min(share, MOST_SPIRIT)) - reading) for share in shares]
     amounts = (
-        Amount("spirit", "alcohol in the bath, likely", likely, "%"),
-        Amount("spirit_least", "alcohol, at least", least, "%"),
-        Amount("spirit_most", "alcohol, at most", most, "%"),
-        Amount("reads_low_by", "hydrometer too low by, likely", low_by[1], "g/L"),
-        Amount("reads_low_least", "hydrometer too low by, at least", low_by[0], "g/L"),
-        Amount("reads_low_most", "hydrometer too low by, at most", low_by[2], "g/L"),
+        Amount("spirit", "alcohol in the bath, likely", likely, "%", figures=2),
+        Amount("spirit_least", "alcohol, at least", least, "%", figures=2),
+        Amount("spirit_most", "alcohol, at most", most, "%", figures=2),
+        Amount("reads_low_by", "hydrometer too low by, likely", low_by[1], "g/L", figures=2),
+        Amount("reads_low_least", "hydrometer too low by, at least", low_by[0], "g/L", figures=2),
+        Amount("reads_low_most", "hydrometer too low by, at most", low_by[2], "g/L", figures=2),
         Amount("true_strength", "silver nitrate really in it, likely", reading + low_by[1], "g/L"),
     )
     beware = [COUNTED]
@@ -51,7 +57,7 @@ def _spirit(plates: float, plate_size: float, volume: float, reading: float) -> 
         too_much = low_by[1] * volume / 1000
         beware.insert(
             0,
-            f"It matters: topped up by this reading, the bath would get about {too_much:.2g} g silver nitrate too much.",
+            f"It matters: topped up by this reading, the bath would get about {about(too_much, 'g', 2)} silver nitrate too much.",
         )
         do = (
             "Before you strengthen it, let it stand open in a wide dish, in moving air, no flame near; then read again.",
@@ -69,12 +75,12 @@ def _spirit(plates: float, plate_size: float, volume: float, reading: float) -> 
 def _carried(plates: float, plate_size: float, strength: float) -> Worked:
     least, likely, most = silver_carried_off(plates, plate_size, strength)
     amounts = [
-        Amount("silver", "silver nitrate gone with the plates, likely", likely, "g"),
-        Amount("silver_least", "at least", least, "g"),
-        Amount("silver_most", "at most", most, "g"),
+        Amount("silver", "silver nitrate gone with the plates, likely", likely, "g", figures=2),
+        Amount("silver_least", "at least", least, "g", figures=2),
+        Amount("silver_most", "at most", most, "g", figures=2),
     ]
     if plates:
-        amounts.append(Amount("silver_each", "for each plate, likely", likely / plates, "g"))
+        amounts.append(Amount("silver_each", "for each plate, likely", likely / plates, "g", figures=2))
     do = (
         "Keep drippings, wipings, filters and first rinses: the larger part of this silver drips off and can be saved.",
     )
@@ -84,10 +90,16 @@ def _carried(plates: float, plate_size: float, strength: float) -> Worked:
 def _today(strength: float, plates: float, plate_size: float, volume: float) -> Worked:
     least, likely, most = strength_today(strength, plates, plate_size, volume)
     amounts = (
-        Amount("strength", "silver nitrate in the bath now, likely", likely, "g/L"),
-        Amount("strength_least", "at least", least, "g/L"),
-        Amount("strength_most", "at most", most, "g/L"),
-        Amount("silver_short", "silver nitrate short of what it was, likely", volume / 1000 * (strength - likely), "g"),
+        Amount("strength", "silver nitrate in the bath now, likely", likely, "g/L", figures=_figures(likely)),
+        Amount("strength_least", "at least", least, "g/L", figures=_figures(least)),
+        Amount("strength_most", "at most", most, "g/L", figures=_figures(most)),
+        Amount(
+            "silver_short",
+            "silver nitrate short of what it was, likely",
+            volume / 1000 * (strength - likely),
+            "g",
+            figures=2,
+        ),
     )
     beware = [
         COUNTED,
@@ -105,7 +117,7 @@ def _today(strength: float, plates: float, plate_size: float, volume: float) -> 
 IN_USE = "judged; from 20 mL collodion to 1000 cm² of plate"
 SPIRIT_SUM = Sum(
     name="bath-spirit",
-    title="How much alcohol the plates have brought into the bath, and how far it falsifies the hydrometer",
+    title="How much alcohol the plates have brought into the bath, and how far it fools the hydrometer",
     asks=(
         PLATES,
         VOLUME,
@@ -142,7 +154,7 @@ CARRIED_SUM = Sum(
         SIZE,
     ),
     work=_carried,
-    formula="for each 1000 cm²: 8 mL of bath (5 to 20) × strength, and 0.35 g bound by the collodion (0.2 to 0.7)",
+    formula="for each 1000 cm²: 8 mL of bath (5 to 20) x strength, and 0.35 g bound by the collodion (0.2 to 0.7)",
     holds=IN_USE + "; dripping, holders and filters counted",
     accuracy="half to twice the figure",
     sources=("vogel_lehrbuch p. 285", "wilson1881 Fogging part 6", "judged"),

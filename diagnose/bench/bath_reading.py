@@ -49,9 +49,9 @@ def read_off(strength: float, unminded: float, temperature: float, reading_doubt
     warmth = warmth_doubt(strength, temperature)
     amounts = (
         Amount("strength", "silver nitrate in the bath, at 20 °C", strength, "g/L"),
-        Amount("give_or_take", "give or take", reading_doubt + TABLE_DOUBT + warmth, "g/L"),
-        Amount("percent_by_weight", "the same, by weight", percent_by_weight(strength), "%"),
-        Amount("warmth_unminded", "what it would pass for, warmth not minded", unminded, "g/L"),
+        Amount("give_or_take", "give or take", reading_doubt + TABLE_DOUBT + warmth, "g/L", figures=2),
+        Amount("percent_by_weight", "the same, by weight", percent_by_weight(strength), "%", aside=True),
+        Amount("warmth_unminded", "what it would pass for, warmth not minded", unminded, "g/L", aside=True),
     )
     beware = [SPIRIT, SALTS]
     low, high = TRUSTED_WARMTHS

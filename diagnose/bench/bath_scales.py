@@ -6,8 +6,7 @@ from diagnose.bench.hydrometer import SIXTY_FAHRENHEIT, strength_by_percent, tru
 from diagnose.bench.sum import Asked, Sum, Worked
 
 EIGHTH_DEGREE = 1.1  # g/L: the reading of a degree Baumé to the nearer quarter
-PARTS = {"none": 0.0, "quarter": 0.25, "half": 0.5, "three-quarters": 0.75}
-DEGREES = range(1, 17)  # from 1 on, so that an answer picked by its number is the degree of that number
+MOST_DEGREES = 17.0  # Towler's table, and far past any bath
 TENTH_PERCENT = 1.2  # g/L
 
 
@@ -16,12 +15,11 @@ def _by_percent(marked: float, temperature: float, made_for: float) -> Worked:
     return read_off(strength_by_percent(marked, temperature, made_for), unminded, temperature, TENTH_PERCENT)
 
 
-def _by_degrees(degrees: str, part: str, scale: str, temperature: float) -> Worked:
-    read = float(degrees) + PARTS[part]
+def _by_degrees(degrees: float, scale: str, temperature: float) -> Worked:
     if scale == "towler":
-        gravity, made_for = gravity_of_towler(read), TOWLER_MADE_FOR
+        gravity, made_for = gravity_of_towler(degrees), TOWLER_MADE_FOR
     else:
-        gravity, made_for = gravity_of_us_baume(read), SIXTY_FAHRENHEIT
+        gravity, made_for = gravity_of_us_baume(degrees), SIXTY_FAHRENHEIT
     unminded = true_strength(gravity, made_for, made_for)
     return read_off(true_strength(gravity, temperature, made_for), unminded, temperature, EIGHTH_DEGREE)
 
@@ -46,31 +44,20 @@ BY_DEGREES = Sum(
     name="bath-strength-baume",
     title="How strong the silver bath is, by degrees Baumé",
     asks=(
-        Asked(
-            name="degrees",
-            ask="How many whole degrees does it read?",
-            choices={f"{whole}": f"{whole} degrees" for whole in DEGREES},
-        ),
-        Asked(
-            name="part",
-            ask="And what part of a degree?",
-            choices={"none": "none", "quarter": "a quarter", "half": "a half", "three-quarters": "three quarters"},
-            usual="none",
-            usual_because="only whole degrees were told",
-        ),
+        Asked(name="degrees", ask="How many degrees does it read, such as 9.5?", unit="°Bé", range=(0, MOST_DEGREES)),
         Asked(
             name="scale",
-            ask="Which degrees: what is specific gravity 1.070 on it?",
+            ask="Which scale: how many degrees is specific gravity 1.070 on it?",
             choices={
-                "towler": "10 degrees: old American scale, made for 62 °F",
-                "us": "9.5 degrees: later American scale (145), made for 60 °F",
+                "towler": "10: the old American scale, made for 62 °F",
+                "us": "9.5: the later American scale (145), made for 60 °F",
             },
         ),
         WARMTH,
     ),
     work=_by_degrees,
     formula="degrees -> specific gravity by Towler's table, or 145 / (145 - degrees); then as bath-strength",
-    holds=HOLDS + "; 1 to 16 degrees",
+    holds=HOLDS + "; to 17 degrees",
     accuracy="about 1.5 g/L at 20 °C when read to a quarter of a degree; the two scales are 5 g/L apart at 10 degrees",
     sources=(
         "towler1864_hydrometers ch. XLVII",

@@ -3,6 +3,7 @@
 from diagnose.bench.bath_mending import restore, silver_to_add, water_to_add
 from diagnose.bench.silver_iodide import iodide_held, thrown_down
 from diagnose.bench.sum import Amount, Asked, Sum, Worked
+from diagnose.bench.wording import about
 
 VOLUME = Asked(name="volume", ask="How much bath is there?", unit="mL", range=(10, 200_000))
 STRENGTH = Asked(name="strength", ask="How strong is it now, at 20 °C?", unit="g/L", range=(0, 300))
@@ -30,9 +31,12 @@ def _thin(volume: float, strength: float, wanted: float) -> Worked:
         Amount("water", "distilled water to add", water, "mL", "cylinder", never_over=True),
         Amount("volume_after", "bath afterwards", after, "mL", "cylinder"),
     )
-    do = (f"Have a clean vessel that holds {after:.0f} mL; pour half of the distilled water into the bath.", TRY)
+    do = (
+        f"Have a clean vessel that holds {about(after, 'mL', 4)}; pour half of the distilled water into the bath.",
+        TRY,
+    )
     milk = thrown_down(volume, strength, after - volume)
-    falls = f"A bath full of iodide turns milky: about {milk:.2g} g silver iodide may fall out (to 30 %); filter before use."
+    falls = f"A bath full of iodide turns milky: some {about(milk, 'g', 2)} of it may fall out (to 30 %); filter before use."
     return Worked(amounts, do, (READING, falls) if milk >= 0.01 else (READING,))
 
 
@@ -47,7 +51,7 @@ def _restore(volume: float, strength: float, wanted_volume: float, wanted: float
         "Dissolve the silver nitrate in most of the distilled water, in a clean glass."
         if silver >= NOTHING
         else "It wants no silver nitrate: take distilled water alone.",
-        f"Stir it into the bath, then make it up with distilled water to {wanted_volume:.0f} mL, and no further.",
+        f"Stir it into the bath, then make it up with distilled water to {about(wanted_volume, 'mL', 4)}, and no further.",
         "Let it stand an hour, filter off any milk, read the hydrometer and try a plate.",
     )
     return Worked(amounts, do, (READING, *_stronger(wanted_volume, strength, wanted)))
@@ -59,7 +63,7 @@ def _stronger(volume: float, strength: float, wanted: float) -> tuple[str, ...]:
     thirst = volume / 1000 * (iodide_held(wanted) - iodide_held(strength))
     if thirst >= 0.01:
         words.append(
-            f"A stronger bath takes up more silver iodide, about {thirst:.2g} g (to 30 %): the first films may come out thin."
+            f"A stronger bath takes up {about(thirst, 'g', 2)} more silver iodide (to 30 %): the first films may come out thin."
         )
     if wanted > STRONG:
         words.append(
@@ -73,7 +77,7 @@ STRENGTHEN = Sum(
     title="How much silver nitrate brings the bath up to strength",
     asks=(VOLUME, STRENGTH, WANTED),
     work=_strengthen,
-    formula="water stays: volume after = volume × water in a millilitre before / after; silver = what is in it after less before",
+    formula="water stays: volume after = volume x water in a millilitre before / after; silver = what is in it after less before",
     holds="bath and readings at 20 °C, silver nitrate and water; dry crystals, put to the whole bath",
     accuracy="0.2 % of the dose besides the doubt of the strength itself: 1 g/L wrong is 1 g for each litre",
     sources=(*SOURCES, "schriever1908 para 44 (albumen paper bath)"),
@@ -84,7 +88,7 @@ THIN = Sum(
     title="How much distilled water brings the bath down to strength",
     asks=(VOLUME, STRENGTH, WANTED),
     work=_thin,
-    formula="volume after = volume × strength / wanted; water = weight after less weight before",
+    formula="volume after = volume x strength / wanted; water = weight after less weight before",
     holds="bath and readings at 20 °C, silver nitrate and water",
     accuracy="0.2 % of the water besides the doubt of the strength itself",
     sources=(*SOURCES, "robinson_abney1881 p. 24", "jones1911 silver iodide", "judged"),
@@ -100,7 +104,7 @@ RESTORE = Sum(
         WANTED,
     ),
     work=_restore,
-    formula="silver = wanted volume × wanted strength - volume × strength; then make up to volume",
+    formula="silver = wanted volume x wanted strength - volume x strength; then make up to volume",
     holds="bath and readings at 20 °C, silver nitrate and water",
     accuracy="exact besides the doubt of volume and strength; the water to about 0.2 %, so make up to the mark",
     sources=SOURCES,

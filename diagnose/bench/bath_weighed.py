@@ -2,6 +2,7 @@
 
 from diagnose.bench.silver_density import NITRATE_MASS, STRONGEST, percent_by_weight
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about
 
 SILVER_CHLORIDE_MASS = 143.318  # g/mol
 BALANCE = 0.01  # g
@@ -32,8 +33,8 @@ def strength_from_chloride(chloride: float, sample: float) -> float:
     strength = 1000 * chloride * NITRATE_MASS / SILVER_CHLORIDE_MASS / sample
     if strength > STRONGEST:
         raise BenchError(
-            f"{chloride:.4g} g out of {sample:.4g} mL would be {strength:.0f} g/L; up to {STRONGEST:.0f} g/L is accepted, "
-            "so look at the sample and the balance again"
+            f"{about(chloride, 'g', 4)} out of {about(sample, 'mL', 4)} would be {strength:.0f} g/L; "
+            f"up to {STRONGEST:.0f} g/L is accepted, so look at the sample and the balance again"
         )
     return strength
 
@@ -43,8 +44,14 @@ def _weighed(chloride: float, sample: float) -> Worked:
     doubt = strength * (BALANCE / chloride + SYRINGE)
     amounts = (
         Amount("strength", "silver nitrate in the bath", strength, "g/L"),
-        Amount("give_or_take", "give or take, with a balance to 0.01 g and a good syringe", doubt, "g/L"),
-        Amount("percent_by_weight", "the same, by weight, were there no alcohol", percent_by_weight(strength), "%"),
+        Amount("give_or_take", "give or take, with a balance to 0.01 g and a good syringe", doubt, "g/L", figures=2),
+        Amount(
+            "percent_by_weight",
+            "the same, by weight, were there no alcohol",
+            percent_by_weight(strength),
+            "%",
+            aside=True,
+        ),
     )
     do = (
         "Draw up 10 mL of the filtered bath, put it in a glass with 50 mL of distilled water.",
@@ -70,7 +77,7 @@ WEIGHED = Sum(
         Asked(name="sample", ask="How much bath was taken?", unit="mL", range=(1, 500)),
     ),
     work=_weighed,
-    formula="silver chloride × 1.1853 / sample",
+    formula="silver chloride x 1.1853 / sample",
     holds="any silver bath, with alcohol in it or not; chloride washed and dry",
     accuracy="about 2 % with 10 mL of a working bath and a balance to 0.01 g",
     sources=("iupac-weights", "common-practice"),

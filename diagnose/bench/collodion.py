@@ -3,8 +3,8 @@
 import math
 
 from diagnose.bench import vapour_pressure
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
-from diagnose.units import print_amount
+from diagnose.bench.sum import Amount, Asked, BenchError, MoreWantedError, Sum, Worked
+from diagnose.bench.wording import about
 
 ROOM_WARMTH = 20.0
 MOST_LOST = 0.5  # of the solvents; beyond it the rest is a jelly
@@ -88,14 +88,14 @@ def setting_time(known: float, known_temperature: float, temperature: float) -> 
 
 
 def _thin(volume: float, ether_share: float, lost: float, share: float) -> Worked:
-    if bool(lost) == bool(share):
-        raise BenchError(
-            "tell one of the two: lost, what has evaporated, or share, by how much to thin; not both and not neither"
-        )
+    if not (lost or share):
+        raise MoreWantedError("tell one of the two: lost, what has evaporated, or share, by how much to thin")
+    if lost and share:
+        raise BenchError("tell one of the two, not both: lost, what has evaporated, or share, by how much to thin")
     whole = volume + lost
     if lost > MOST_LOST * whole:
         raise BenchError(
-            f"of {print_amount(whole, 'mL')} more than half has gone; mix fresh collodion, up to half can be put back"
+            f"of {about(whole, 'mL')} more than half has gone; mix fresh collodion, up to half can be put back"
         )
     ether, alcohol = evaporated(volume, lost, ether_share) if lost else thinning(volume, share, ether_share)
     amounts = (
@@ -141,7 +141,10 @@ def _set(known: float, known_temperature: float, temperature: float) -> Worked:
             Amount("longest", "at the most", seconds * LONGEST, "s", "clock"),
         ),
         (
-            f"Reckoned from {known:g} s at {known_temperature:.1f} °C: start the clock as the collodion touches the plate.",
+            (
+                f"Reckoned from {about(known, 's')} at {about(known_temperature, '°C')}: "
+                "start the clock as the collodion touches the plate."
+            ),
             "Towards the end touch the film at the corner it drained from: ready when the finger leaves a print and nothing runs.",
             "The finger has the last word. Still wet: wait a little. Already dry at the far edge: sooner next time.",
         ),
@@ -172,7 +175,7 @@ THIN_COLLODION = Sum(
             unit="mL",
             range=(0, 10_000),
             usual=0.0,
-            usual_because="taken as nothing where a share to thin by is told",
+            usual_because="a share to thin by may be told instead",
             if_known=True,
         ),
         Asked(
@@ -181,12 +184,12 @@ THIN_COLLODION = Sum(
             unit="%",
             range=(0, 50),
             usual=0.0,
-            usual_because="taken as nothing where a loss is told",
+            usual_because="a loss may be told instead",
             if_known=True,
         ),
     ),
     work=_thin,
-    formula="to thin: volume × share, parted as in the recipe; lost: parted as vapour pressure takes ether and alcohol away",
+    formula="to thin: volume x share, parted as in the recipe; lost: parted as vapour pressure takes ether and alcohol away",
     holds="losses up to half of the bottle at room warmth, thinning up to half; strong alcohol (95 % or more) and good ether",
     accuracy="thinning exact but for 1 % shrinking; the ether in a loss within about a tenth of the loss",
     sources=("antoine-poling ether, ethanol", "estabrooke1887 p. 26", "humphrey1857 pp. 53-56", "judged"),
@@ -216,7 +219,7 @@ SETTING_TIME = Sum(
         ),
     ),
     work=_set,
-    formula="time = known time × ether vapour pressure at the known warmth / the same at today's warmth",
+    formula="time = known time x ether vapour pressure at the known warmth / the same at today's warmth",
     holds="5 to 35 °C, still air, the same collodion; the proportion is a physical argument, not a measurement",
     accuracy="the pressure within 0.5 %; the time itself perhaps a third either way",
     sources=("humphrey1857 p. 132", "rodger1850s coat the plate", "antoine-poling ether", "judged"),

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.sum import Amount, Asked, MoreWantedError, Sum, Worked
 
 SILVER_NITRATE = 169.872  # molar mass [g/mol]
 COLLODION_PER_AREA = 0.02  # Vogel: 20 mL to a tenth of a square metre, what drains off counted in [mL/cm²]
@@ -107,7 +107,7 @@ def silver_taken(halides: float, area: float) -> float:
 def _weigh(volume: float, plate: float, cadmium_bromide_form: str, **strengths: float) -> Worked:
     used = [salt for salt in SALTS if strengths[salt.name] > 0]
     if not used:
-        raise BenchError(f"no salt was told; give one or more of: {', '.join(BY_NAME)}, in g/L or gr/oz")
+        raise MoreWantedError(f"no salt was told; give one or more of: {', '.join(BY_NAME)}, in g/L or gr/oz")
     hydrated = cadmium_bromide_form == "crystals"
     moles = {salt.name: halide(salt.name, strengths[salt.name], hydrated) for salt in used}
     iodide = sum(moles[salt.name] for salt in used if salt.iodide)
@@ -117,16 +117,24 @@ def _weigh(volume: float, plate: float, cadmium_bromide_form: str, **strengths: 
     amounts = [Amount(salt.name, salt.label, salt_mass(strengths[salt.name], volume), "g", "balance") for salt in used]
     if iodide and bromide:
         amounts.append(
-            Amount("iodide_to_bromide", "parts of iodide to one of bromide, by moles", iodide / bromide, "times")
+            Amount("iodide_to_bromide", "parts of iodide to one of bromide, by moles", iodide / bromide, "number")
         )
     amounts += [
         Amount("salts", "salts in all", total, "g/L"),
-        Amount("silver_on_plate", "silver nitrate one plate takes up", silver_taken(iodide + bromide, plate), "g"),
+        Amount(
+            "silver_on_plate",
+            "silver nitrate one plate takes up",
+            silver_taken(iodide + bromide, plate),
+            "g",
+            figures=2,
+        ),
         Amount(
             "silver_on_area",
             "silver nitrate a tenth of a square metre takes up",
             silver_taken(iodide + bromide, 1000),
             "g",
+            figures=2,
+            aside=True,
         ),
     ]
     return Worked(
@@ -156,7 +164,7 @@ def _doubts(used: list[Salt], iodide: float, bromide: float, total: float) -> li
     potassium = [salt.label for salt in used if salt.name.startswith("potassium")]
     if potassium:
         doubts.append(
-            f"{' and '.join(potassium).capitalize()}: dissolves badly in strong alcohol; Humphrey takes the least water."
+            f"{' and '.join(potassium).capitalize()}: hard to dissolve in strong alcohol; Humphrey takes the least water."
         )
     if any(salt.label.endswith("free of water") for salt in used):
         doubts.append("Lithium and sodium iodide draw water from the air: an old jar holds less iodide than reckoned.")
@@ -166,11 +174,11 @@ def _doubts(used: list[Salt], iodide: float, bromide: float, total: float) -> li
 def _ask(salt: Salt) -> Asked:
     return Asked(
         name=salt.name,
-        ask=f"How much {salt.label} is in the finished collodion?",
+        ask=f"{salt.label.capitalize()}: how much is in the finished collodion?",
         unit="g/L",
         range=(0, 60),
         usual=0.0,
-        usual_because="not in the recipe unless told",
+        usual_because="not in the recipe",
         if_known=True,
     )
 
@@ -198,7 +206,7 @@ COLLODION_SALTS = Sum(
         ),
     ),
     work=_weigh,
-    formula="grams = g/L × litres; moles = g/L × halides in the formula / molar mass; silver nitrate = moles × 169.872",
+    formula="grams = g/L x litres; moles = g/L x halides in the formula / molar mass; silver nitrate = moles x 169.872",
     holds="pure dry salts and the recipe's strength in the finished collodion; 20 mL of collodion to a tenth of a square metre",
     accuracy="grams and moles exact; silver on the plate within about a third, rather too high",
     sources=(

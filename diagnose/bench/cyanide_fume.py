@@ -64,14 +64,18 @@ def _warn(room: float, acidity: float) -> Worked:
                 "cyanide that can bring this room to danger to life (50 ppm)",
                 cyanide_reaching(DANGER, room),
                 "g",
+                figures=2,
             ),
             Amount(
                 "to_limit",
                 "cyanide that can bring it to the quarter-hour limit (4.7 ppm)",
                 cyanide_reaching(SHORT_LIMIT, room),
                 "g",
+                figures=2,
             ),
-            Amount("gas_share", f"of dissolved cyanide ready to leave as gas at pH {acidity:g}", share * 100, "%"),
+            Amount(
+                "gas_share", f"dissolved cyanide ready to leave as gas at pH {acidity:g}", share * 100, "%", figures=2
+            ),
         ),
         (
             "Keep acid and developer away from cyanide: own tray, own tongs, own drain, own waste jar, plate rinsed well between.",
@@ -86,7 +90,7 @@ CYANIDE_WARNING = Sum(
     name="cyanide-warning",
     title="How little cyanide, met by acid, makes the air of a darkroom deadly",
     asks=(
-        Asked(name="room", ask="How large is the room: length × width × height?", unit="m³", range=(5, 500)),
+        Asked(name="room", ask="How large is the room, such as 4 x 3 x 2.5 m or 30 m³?", unit="m³", range=(5, 500)),
         Asked(
             name="acidity",
             ask="What is the pH of the water or waste it is in?",
@@ -97,7 +101,7 @@ CYANIDE_WARNING = Sum(
         ),
     ),
     work=_warn,
-    formula="grams = ppm / 1 000 000 × room in litres / 24.055 × 65.116; share as gas = 1 / (1 + 10^(pH - 9.21))",
+    formula="grams = ppm / 1 000 000 x room in litres / 24.055 x 65.116; share as gas = 1 / (1 + 10^(pH - 9.21))",
     holds="a shut room at 20 °C, spread evenly; only to show the size of the danger, never to judge an amount safe",
     accuracy="the gas within 2 %; danger near the tray far greater than told",
     sources=(

@@ -86,7 +86,7 @@ def developer_alcohol(volume: float, bath_age: str, present_percent: float, alco
         beware.append("So weak a spirit brings water with it and thins the developer.")
     amounts = (
         Amount("alcohol", f"alcohol of {alcohol_percent:g} %, at most", add, "mL", poured_with(add), never_over=True),
-        Amount("share", "alcohol the developer then holds, by volume", wanted, "%"),
+        Amount("share", "alcohol the developer then holds, by volume", wanted, "%", figures=2),
     )
     do = (
         "Try the share of one plate in its measure first; leave the bottle alone until that plate is right.",

@@ -3,6 +3,7 @@
 from diagnose.bench.left_out import maybe, pair_told
 from diagnose.bench.stops import NARROWEST, WIDEST, doubts_of, seconds_to_give, stops_between, stops_of
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about, range_words
 
 LEAST_SECONDS, MOST_SECONDS = 0.001, 7200.0
 LEAST_POWER = 0.5
@@ -112,7 +113,7 @@ def _work(time: float, stop: float, new_stop: float, speed: float, new_speed: fl
     seconds = time_after(time, more, LAGS[lag])
     if not LEAST_SECONDS <= seconds <= MOST_SECONDS:
         raise BenchError(
-            f"that would be {seconds:.3g} s, and {LEAST_SECONDS:g} to {MOST_SECONDS:g} s is all that can be given; "
+            f"that would be {about(seconds, 's', 2)}, and {range_words(LEAST_SECONDS, MOST_SECONDS, 's')} can be given; "
             f"change the stop {'down' if seconds < 1 else 'up'} or the light instead"
         )
     return Worked(

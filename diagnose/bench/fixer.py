@@ -2,7 +2,7 @@
 
 from diagnose.bench.collodion_salts import COLLODION_PER_AREA
 from diagnose.bench.hypo import CRYSTALS
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.sum import Amount, Asked, BenchError, MoreWantedError, Sum, Worked
 
 SILVER = 107.868  # [g/mol]
 # Vogel's collodion, 0.092 mol/L, at 20 mL to a tenth of a square metre: an unexposed plate, nothing drained off [mol/cm²].
@@ -84,7 +84,9 @@ def _left(
     kind: str, strength: float, volume: float, plate: float, cleared: float, clearing_fresh: float, clearing_now: float
 ) -> Worked:
     if bool(clearing_fresh) != bool(clearing_now):
-        raise BenchError("one clearing time alone tells nothing; give both clearing_fresh and clearing_now, or neither")
+        raise MoreWantedError(
+            "one clearing time alone tells nothing; give both clearing_fresh and clearing_now, or neither"
+        )
     if clearing_now and min(clearing_fresh, clearing_now) < 1:
         raise BenchError(
             "no plate clears in less than a second; give clearing times of 1 s or more, or 0 where not timed"
@@ -102,7 +104,9 @@ def _left(
     ]
     beware = ["Plates by count are a rough guide: collodion, what drains off and how full a picture is all shift them."]
     if clearing_now:
-        amounts.append(Amount("slower", "clearing takes, against fresh", clearing_now / clearing_fresh, "times"))
+        amounts.append(
+            Amount("slower", "clearing takes, against fresh", clearing_now / clearing_fresh, "times", figures=2)
+        )
         if not spent:
             amounts.append(Amount("fixing_time", "leave a plate in", 2 * clearing_now, "s", "clock"))
         beware = [*_timing_doubts(clearing_fresh, clearing_now), *beware]
@@ -121,12 +125,12 @@ def _left(
 def _cyanide(clearing_fresh: float, clearing_now: float) -> Worked:
     """Only whether it is spent: how it is mixed or strengthened is no matter for this program."""
     if not clearing_now:
-        raise BenchError(
+        raise MoreWantedError(
             "for cyanide only clearing times are compared; give clearing_fresh and clearing_now, or take hypo"
         )
     slower = clearing_now / clearing_fresh
     return Worked(
-        (Amount("slower", "clearing takes, against fresh", slower, "times"),),
+        (Amount("slower", "clearing takes, against fresh", slower, "times", figures=2),),
         (
             "Spent: use it no more." if slower >= SPENT else NOT_SPENT,
             "Take each plate out as the last yellow goes: cyanide eats the picture itself.",

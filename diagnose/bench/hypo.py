@@ -112,7 +112,7 @@ HYPO_FOR_FIXER = Sum(
         ),
     ),
     work=_mix,
-    formula="crystals = percent × volume / 100; free of water = crystals × 0.637; water = density × volume - hypo",
+    formula="crystals = percent x volume / 100; free of water = crystals x 0.637; water = density x volume - hypo",
     holds="plain sodium thiosulphate at 20 °C, 1 to 80 g of crystals in 100 mL",
     accuracy="hypo exact; density within 0.002 g/mL between the rows of the table",
     sources=(

@@ -1,7 +1,7 @@
 """Things a sum need not be told: 0 stands for "not told" inside it."""
 
-from diagnose.bench.sum import Asked, BenchError
-from diagnose.units import print_amount
+from diagnose.bench.sum import Asked, BenchError, MoreWantedError
+from diagnose.bench.wording import in_words
 
 
 def maybe(name: str, ask: str, unit: str, most: float, because: str = "left out, it has not changed") -> Asked:
@@ -35,7 +35,9 @@ def told(name: str, value: float, least: float, unit: str) -> bool:
     (False, True)
     """
     if 0 < value < least:
-        raise BenchError(f"{name}: {value:.3g} {unit} cannot be right; {print_amount(least, unit)} or more is accepted")
+        raise BenchError(
+            f"{name}: {in_words(value, unit)} cannot be right; {in_words(least, unit)} or more is accepted"
+        )
     return value > 0
 
 
@@ -50,7 +52,8 @@ def pair_told(name: str, before: float, now: float, least: float, unit: str) -> 
         unit: of both
 
     Raises:
-        BenchError: only one of them was answered, or one with less than can be right
+        MoreWantedError: only one of them was answered
+        BenchError: one was answered with less than can be right
 
     >>> pair_told("stop", 4, 5.6, 0.5, "f-number")
     True
@@ -58,5 +61,5 @@ def pair_told(name: str, before: float, now: float, least: float, unit: str) -> 
     both = told(name, before, least, unit), told(f"new_{name}", now, least, unit)
     if both[0] != both[1]:
         missing = f"new_{name}" if both[0] else name
-        raise BenchError(f"{missing} is missing: tell {name} and new_{name}, or leave both out")
+        raise MoreWantedError(f"{missing} is missing: tell {name} and new_{name}, or leave both out")
     return both[0]

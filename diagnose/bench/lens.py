@@ -2,7 +2,7 @@
 
 from diagnose.bench.left_out import maybe, told
 from diagnose.bench.stops import doubts_of, seconds_to_give, stops_of
-from diagnose.bench.sum import Amount, BenchError, Sum, Worked
+from diagnose.bench.sum import Amount, BenchError, MoreWantedError, Sum, Worked
 
 WORTH_IT = 1.2  # times; less than a quarter of a stop nobody sees on a plate: judged
 SHORTEST, SMALLEST = 5.0, 0.0001  # mm and times; less is a slip of the pen
@@ -146,10 +146,12 @@ def _work(focal_length: float, extension: float, magnification: float, subject_d
         told("magnification", magnification, SMALLEST, "times"),
         told("subject_distance", subject_distance, SHORTEST, "mm"),
     )
+    if not any(given):
+        raise MoreWantedError("tell one of extension, magnification and subject_distance")
     if sum(given) != 1:
-        raise BenchError("tell one of extension, magnification and subject_distance, and only one")
+        raise BenchError("tell only one of extension, magnification and subject_distance: each follows from the others")
     if not told("focal_length", focal_length, SHORTEST, "mm") and not magnification:
-        raise BenchError("tell focal_length too: only with magnification it can be left out")
+        raise MoreWantedError("tell focal_length too: only with magnification it can be left out")
     if extension:
         factor = bellows_factor(extension, focal_length)
         size = factor**0.5 - 1
@@ -159,7 +161,7 @@ def _work(focal_length: float, extension: float, magnification: float, subject_d
     amounts = [
         Amount("factor", "expose longer by", factor, "times"),
         Amount("stops", "or open the lens by", stops_of(factor), "stops"),
-        Amount("magnification", "size on the plate over size of the thing", size, "times"),
+        Amount("magnification", "the picture against the thing itself", size, "times"),
     ]
     beware: tuple[str, ...] = ()
     if told("time", time, 0.001, "s"):
@@ -187,11 +189,15 @@ SUMS: tuple[Sum, ...] = (
         asks=(
             maybe("focal_length", "What is the focal length of the lens", "mm", 3000.0, "magnification needs none"),
             maybe("extension", "How far is it from the stop of the lens to the plate", "mm", 10_000.0, ONE),
-            maybe("magnification", "How large does a thing come on the plate, against itself", "times", 50.0, ONE),
-            maybe("subject_distance", "How far is it from the lens to the sitter", "mm", 1_000_000.0, ONE),
             maybe(
-                "time", "Which exposure would be right far away", "s", 3600.0, "without it the factor alone is given"
+                "magnification",
+                "How large does a thing come on the plate: 1 for its own size, 0.5 for half of it",
+                "times",
+                50.0,
+                ONE,
             ),
+            maybe("subject_distance", "How far is it from the lens to the sitter", "mm", 1_000_000.0, ONE),
+            maybe("time", "Which exposure would be right far away", "s", 3600.0, "the factor alone is given"),
         ),
         work=_work,
         formula="(extension / focal length)² = (1 + magnification)²; magnification = focal length / (distance - focal length)",

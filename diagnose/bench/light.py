@@ -4,7 +4,7 @@ import math
 
 from diagnose.bench.left_out import maybe, pair_told
 from diagnose.bench.stops import doubts_of, seconds_to_give, stops_of
-from diagnose.bench.sum import Amount, BenchError, Sum, Worked
+from diagnose.bench.sum import Amount, BenchError, MoreWantedError, Sum, Worked
 
 NEAREST, WEAKEST = 10.0, 0.1  # mm and W s; less is a slip of the pen
 CLOSE = 1000.0  # mm; nearer than this most softened lamps no longer fall off with the square
@@ -61,8 +61,8 @@ def stops_by_pops(pops: float, new_pops: float) -> float:
     """Light won by letting the flash off more often.
 
     Args:
-        pops: before [times]
-        new_pops: now [times]
+        pops: before [number]
+        new_pops: now [number]
 
     Returns:
         stops won [stops]
@@ -123,21 +123,21 @@ def _work(
         if pair_told(name, before, now, least, unit):
             told += 1
             each += won(before, now)
-    counted = pair_told("pops", pops, new_pops, 1, "times")
+    counted = pair_told("pops", pops, new_pops, 1, "number")
     if not told and not counted:
-        raise BenchError(f"nothing has changed: tell at least {EVERYTHING}")
+        raise MoreWantedError(f"nothing has changed: tell at least {EVERYTHING}")
     flash = bool(counted or energy)
     if flash and time:
         raise BenchError("flash does not last: leave time out, or tell distance alone for a lamp that burns on")
     stops = each + (stops_by_pops(pops, new_pops) if counted else 0.0)
     amounts = [
         Amount("stops", "more light than before (below 0: less)", stops, "stops"),
-        Amount("ratio", "light now over light before", 2.0**stops, "times"),
+        Amount("ratio", "light now over light before", 2.0**stops, "times", aside=True),
     ]
     do, beware = [_said_of(stops)], []
     if flash:
         needed = pops_needed(pops or 1, each)
-        amounts.append(Amount("pops_needed", "pops that give at least as much as before", needed, "times"))
+        amounts.append(Amount("pops_needed", "pops that give at least as much as before", needed, "number"))
         beware.append(
             "Power turned down often gives a redder flash, and then the plate sees less than the energy says."
         )
@@ -174,8 +174,8 @@ SUMS: tuple[Sum, ...] = (
             maybe("new_distance", "How far is the lamp now", "mm", 100_000.0),
             maybe("energy", "How much energy had each pop before, all heads together", "W s", 100_000.0),
             maybe("new_energy", "How much energy has each pop now", "W s", 100_000.0),
-            maybe("pops", "How many pops were there before", "times", 1000.0),
-            maybe("new_pops", "How many pops are there now", "times", 1000.0),
+            maybe("pops", "How many pops were there before", "number", 1000.0),
+            maybe("new_pops", "How many pops are there now", "number", 1000.0),
             maybe("time", "For a lamp that burns on: which exposure was right before", "s", 3600.0, "flash has none"),
         ),
         work=_work,

@@ -4,6 +4,7 @@ import math
 from typing import NamedTuple
 
 from diagnose.bench.sum import Amount
+from diagnose.bench.wording import to_figures
 
 
 class Step(NamedTuple):
@@ -28,7 +29,8 @@ TOOLS: dict[str, tuple[str, tuple[Step, ...], str]] = {
     "clock": ("s", (Step(60, 1), Step(300, 5), Step(math.inf, 30)), "a clock"),
     "plates": ("plates", (Step(math.inf, 1),), "whole plates"),
 }
-FIGURES = 3  # of an amount that is only looked at
+# What is only looked at is still read no finer than this: nobody sees a smaller part of a stop or of a colour on pH paper.
+READ_TO = {"stops": 1, "EV": 1, "pH": 1}  # figures after the point
 
 
 def step_of(amount: Amount) -> float:
@@ -55,8 +57,10 @@ def rounded(amount: Amount) -> float:
     0.43
     """
     step = step_of(amount)
+    if not step and amount.unit in READ_TO:
+        return round(amount.value, READ_TO[amount.unit])
     if not step:
-        return float(f"{amount.value:.{FIGURES}g}")
+        return to_figures(amount.value, amount.figures, down=amount.never_over)
     count = amount.value / step
     whole = math.floor(count + 1e-9) if amount.never_over else math.floor(count + 0.5)
     return round(whole * step, 6)

@@ -5,7 +5,7 @@ import math
 from diagnose.bench.exposure import FASTEST, LEAST_SECONDS, MOST_SECONDS, SLOWEST
 from diagnose.bench.left_out import maybe, told
 from diagnose.bench.stops import NARROWEST, WIDEST, doubts_of, stops_between, stops_of, two_figures
-from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.sum import Amount, Asked, BenchError, MoreWantedError, Sum, Worked
 
 # Lux at EV 0 and ISO 100, for a flat receptor (C = 250): from memory of the meter standard; domes are set up to 0.4 stops off.
 LUX_AT_EV_0 = 2.5
@@ -13,7 +13,6 @@ SLOWEST_USUAL, FASTEST_USUAL = 0.5, 5.0  # ISO, from memory; a workshop sheet sa
 MOST_EV, MOST_LUX = 20.0, 200_000.0
 FASTEST_FILM = 1_000_000.0  # ISO; of a camera that took the known exposure
 ONE = "ev, lux or a known exposure is enough"
-EV_UNIT, LUX_UNIT = "stops", "times"  # plain numbers, as long as there are no units of light
 
 
 def light_value(stop: float, seconds: float, speed: float = 100.0) -> float:
@@ -103,13 +102,17 @@ def _work(
         told("known_speed", known_speed, SLOWEST, "ISO"),
     )
     if any(known) and not all(known):
-        raise BenchError("a known exposure wants known_stop, known_time and known_speed, all three")
-    if sum((told("ev", ev, 0.01, "EV"), told("lux", lux, 0.1, "lux"), all(known))) != 1:
-        raise BenchError("tell the light one way: ev, or lux, or an exposure known to be right in the same light")
+        raise MoreWantedError("a known exposure wants known_stop, known_time and known_speed, all three")
+    ways = told("ev", ev, 0.01, "EV"), told("lux", lux, 0.1, "lux"), all(known)
+    if not any(ways):
+        raise MoreWantedError("tell the light one way: ev, or lux, or an exposure known to be right in the same light")
+    if sum(ways) != 1:
+        raise BenchError("tell the light one way only: ev, or lux, or an exposure known to be right in the same light")
     light = ev or (light_value_of(lux) if lux else light_value(known_stop, known_time, known_speed))
     speed = speed_from(stop, time, light)
     if not SLOWEST <= speed <= FASTEST:
-        raise BenchError(f"that makes ISO {speed:.2g}, and no plate has that: check stop, seconds and reading")
+        far = f"less than ISO {SLOWEST:g}" if speed < SLOWEST else f"more than ISO {FASTEST:g}"
+        raise BenchError(f"that makes {far}, and no plate has that: check stop, seconds and reading")
     beware = [
         *doubts_of(time),
         "Good for light of the same kind only: a meter sees no ultraviolet, the plate hardly anything else than blue.",
@@ -123,8 +126,8 @@ def _work(
         beware.append("A meter with a dome is set up to 0.4 stops otherwise than the flat one taken here.")
     return Worked(
         amounts=(
-            Amount("speed", "effective speed of the plate", speed, "ISO"),
-            Amount("light", "the light, as EV at ISO 100", light, EV_UNIT),
+            Amount("speed", "effective speed of the plate", speed, "ISO", figures=2),
+            Amount("light", "the light, as EV at ISO 100", light, "EV"),
         ),
         do=(
             f"Set the meter to ISO {two_figures(speed)}.",
@@ -141,8 +144,8 @@ SUMS: tuple[Sum, ...] = (
         asks=(
             Asked(name="stop", ask="Which stop was in?", unit="f-number", range=(WIDEST, NARROWEST)),
             Asked(name="time", ask="How long was the right exposure?", unit="s", range=(LEAST_SECONDS, MOST_SECONDS)),
-            maybe("ev", "What EV at ISO 100 did a meter show, held at the sitter", EV_UNIT, MOST_EV, ONE),
-            maybe("lux", "Or how many lux did it show (a plain number)", LUX_UNIT, MOST_LUX, ONE),
+            maybe("ev", "What EV at ISO 100 did a meter show, held at the sitter", "EV", MOST_EV, ONE),
+            maybe("lux", "Or how many lux did it show", "lux", MOST_LUX, ONE),
             maybe(
                 "known_stop", "Or at which stop was another picture right in the same light", "f-number", NARROWEST, ONE
             ),

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from diagnose.bench.acids import ACIDS, moles_per_litre
 from diagnose.bench.measuring import rounded
 from diagnose.bench.sum import Amount, BenchError
-from diagnose.units import print_amount
+from diagnose.bench.wording import about, in_words, range_words
 
 LEAST, MOST = 1.0, 100_000.0  # volumes a darkroom may want, judged [mL]
 LARGEST_SYRINGE = 50.0  # common practice [mL]
@@ -75,16 +75,15 @@ def scaled(parts: Sequence[Part], makes: float, wanted: float) -> tuple[Amount, 
     if not parts:
         raise BenchError("there is nothing to mix here, only strengths to compare; choose a solution that has a recipe")
     if not 0 < makes < math.inf:
-        raise BenchError(f"the recipe makes {print_amount(makes, 'mL')}; a recipe makes more than nothing")
+        raise BenchError(f"the recipe makes {about(makes, 'mL')}; a recipe makes more than nothing")
     if not LEAST <= wanted <= MOST:
         raise BenchError(
-            f"{print_amount(wanted, 'mL')} cannot be right; {LEAST:g} mL to {MOST / 1000:g} L of a solution is accepted"
+            f"{about(wanted, 'mL')} cannot be right; {range_words(LEAST, MOST, 'mL')} of a solution is accepted"
         )
     poured = sum(part.amount for part in parts if part.unit == "mL" and not part.up_to) / makes * wanted
     if poured > wanted and any(part.up_to for part in parts):
         raise BenchError(
-            f"the liquids come to {print_amount(poured, 'mL')}, past the mark at {print_amount(wanted, 'mL')}; "
-            "take a stronger acid"
+            f"the liquids come to {about(poured, 'mL')}, past the mark at {about(wanted, 'mL')}; take a stronger acid"
         )
     return tuple(_amount(part, part.amount * (wanted / makes)) for part in parts)
 
@@ -189,7 +188,7 @@ def coarse(amounts: Sequence[Amount]) -> tuple[str, ...]:
     ('salt: 0.026 g, measured as 0.03 g; make more at a time to come closer.',)
     """
     return tuple(
-        f"{amount.label}: {print_amount(amount.value, amount.unit)}, measured as {print_amount(rounded(amount), amount.unit)};"
+        f"{amount.label}: {about(amount.value, amount.unit, 2)}, measured as {in_words(rounded(amount), amount.unit)};"
         " make more at a time to come closer."
         for amount in amounts
         if abs(rounded(amount) - amount.value) > COARSE * amount.value
@@ -200,7 +199,7 @@ def _amount(part: Part, value: float) -> Amount:
     percent = "" if part.percent is None else f" ({part.percent:g} %)"
     return Amount(
         name=_for_scripts(part.name),
-        label=f"{part.name}{percent}{' up to' if part.up_to else ''}",
+        label=f"{part.name}{percent}{', up to' if part.up_to else ''}",
         value=value,
         unit=part.unit,
         tool=_tool(part.unit, value),

@@ -128,7 +128,7 @@ def _fill(room: float, plate: float, ether_share: float) -> Worked:
         "cylinder",
         never_over=True,
     )
-    amounts = (figures[0], plates, low, *figures[1:])
+    amounts = (figures[0], plates, low, *(figure._replace(aside=True) for figure in figures[1:]))
     return Worked(
         amounts,
         (
@@ -148,7 +148,7 @@ ETHER_IN_ROOM = Sum(
     name="ether-in-room",
     title="How little ether or alcohol makes the air of a darkroom harmful, or able to light",
     asks=(
-        Asked(name="room", ask="How large is the room: length × width × height?", unit="m³", range=(0.5, 2000)),
+        Asked(name="room", ask="How large is the room, such as 4 x 3 x 2.5 m or 30 m³?", unit="m³", range=(0.5, 2000)),
         Asked(
             name="plate",
             ask="How large is the plate?",
@@ -167,7 +167,7 @@ ETHER_IN_ROOM = Sum(
         ),
     ),
     work=_fill,
-    formula="mL = ppm / 1 000 000 × room in litres / 24.055 × molar mass / density",
+    formula="mL = ppm / 1 000 000 x room in litres / 24.055 x molar mass / density",
     holds="a shut room at 20 °C, all of it evaporated and evenly spread, which it never is; a warning, not an allowance",
     accuracy="the gas within 2 % from 15 to 25 °C; where the vapour lies may differ tenfold",
     sources=(

@@ -2,49 +2,25 @@
 
 from diagnose.bench.measuring import rounded
 from diagnose.bench.sum import Amount
+from diagnose.bench.wording import in_words, to_figures
 from diagnose.units import UNITS, convert
 
 MEASURES = ("metric", "us", "imperial")
-# Kind of unit -> units to choose from, the largest that gives at least `1` (or the last) is taken.
+# Kind of unit -> units to choose from: the first that gives at least `1`, or what _FROM says, or the last.
+_ALIKE = {
+    "mass": ("lb", "gr"),
+    "temperature": ("°F",),
+    "warmth apart": ("degrees F",),
+    "length": ("ft", "in"),
+    "area": ("in²",),
+    "air speed": ("mph",),
+}
 _WANTED: dict[str, dict[str, tuple[str, ...]]] = {
-    "metric": {"volume": ("L", "mL")},
-    "us": {
-        "mass": ("lb", "gr"),
-        "volume": ("usfloz", "usminims"),
-        "strength": ("gr/oz",),
-        "temperature": ("°F",),
-        "warmth apart": ("degrees F",),
-        "length": ("ft", "in"),
-        "area": ("in²",),
-        "air speed": ("mph",),
-    },
-    "imperial": {
-        "mass": ("lb", "gr"),
-        "volume": ("impfloz", "impminims"),
-        "strength": ("gr/impoz",),
-        "temperature": ("°F",),
-        "warmth apart": ("degrees F",),
-        "length": ("ft", "in"),
-        "area": ("in²",),
-        "air speed": ("mph",),
-    },
+    "us": {**_ALIKE, "volume": ("usfloz", "usminims"), "strength": ("gr/oz",)},
+    "imperial": {**_ALIKE, "volume": ("impfloz", "impminims"), "strength": ("gr/impoz",)},
 }
-_LITRES_FROM = 2000.0  # mL
-_WORDS = {
-    "gr": "grains",
-    "gr/oz": "grains per US fl oz",
-    "gr/impoz": "grains per imperial fl oz",
-    "usfloz": "US fl oz",
-    "impfloz": "imperial fl oz",
-    "usminims": "US minims",
-    "impminims": "imperial minims",
-    "f-number": "",
-    "SG": "",
-    "pH": "",
-    "degrees C": "°C apart",
-    "degrees F": "°F apart",
-}
-_BEFORE = {"f-number": "f/", "pH": "pH ", "ISO": "ISO "}
+_FROM = {"ft": 6.0}  # a draw of bellows is told in inches, a studio in feet
+_ROOMS = {"m³": "ft³", "m": "ft"}  # what is told in these is told in these, never in ounces or inches
 
 
 def shown(amount: Amount, measures: str = "metric") -> str:
@@ -60,51 +36,48 @@ def shown(amount: Amount, measures: str = "metric") -> str:
     '160 grains (10.4 g)'
     """
     plain = in_words(rounded(amount), amount.unit)
-    other = _other(amount, measures)
+    other = in_own_units(amount.value, amount.unit, measures, figures=amount.figures, down=amount.never_over)
     return f"{other} ({plain})" if other else plain
 
 
-def in_words(value: float, unit: str) -> str:
-    """An amount in one unit, with the unit as people write it.
+def own_unit(unit: str, measures: str) -> str:
+    """The unit a person tells such an amount in.
+
+    Args:
+        unit: as it is asked
+        measures: "metric", "us" or "imperial"
+
+    >>> own_unit("g/L", "us"), own_unit("m³", "imperial"), own_unit("%", "us")
+    ('gr/oz', 'ft³', '%')
+    """
+    if measures == "metric" or unit.casefold() not in UNITS:
+        return unit
+    choices = _WANTED[measures].get(UNITS[unit.casefold()].kind, (unit,))
+    if unit in _ROOMS:
+        return _ROOMS[unit]
+    return choices[0] if choices[0] not in {"lb", "ft"} else choices[-1]
+
+
+def in_own_units(value: float, unit: str, measures: str, *, figures: int = 3, down: bool = False) -> str:
+    """An amount in the person's own units; "" where those are the same.
 
     Args:
         value: the amount [unit]
         unit: its unit
+        measures: "metric", "us" or "imperial"
+        figures: how many are worth reading
+        down: never more than it is
 
-    >>> in_words(5.6, "f-number"), in_words(2500, "mL"), in_words(4, "pH")
-    ('f/5.6', '2.5 L', 'pH 4')
+    >>> in_own_units(0.2248, "g", "us"), in_own_units(0.2248, "g", "us", figures=2, down=True)
+    ('3.47 grains', '3.4 grains')
     """
-    if unit == "mL" and value >= 1e6:
-        value, unit = value / 1e6, "m³"
-    elif unit == "mL" and value >= _LITRES_FROM:
-        value, unit = value / 1000, "L"
-    if unit == "plates" and value == 1:
-        unit = "plate"
-    if unit == "ISO":
-        return f"ISO {_figures(value)}"
-    words = _WORDS.get(unit, unit)
-    return f"{_BEFORE.get(unit, '')}{_figures(value)}{' ' if words else ''}{words}"
-
-
-def _other(amount: Amount, measures: str) -> str:
-    """The amount in the person's own units; "" where those are the same."""
-    if measures == "metric" or amount.unit.casefold() not in UNITS:
+    if measures == "metric" or unit.casefold() not in UNITS:
         return ""
-    choices = _WANTED[measures].get(UNITS[amount.unit.casefold()].kind, ())
-    if amount.unit in choices:
+    choices = (_ROOMS[unit],) if unit in _ROOMS else _WANTED[measures].get(UNITS[unit.casefold()].kind, ())
+    if unit in choices:
         return ""
-    for unit in choices:
-        value = convert(amount.value, amount.unit, unit)
-        if abs(value) >= 1 or unit == choices[-1]:
-            return in_words(float(f"{value:.3g}"), unit)
+    for choice in choices:
+        other = convert(value, unit, choice)
+        if abs(other) >= _FROM.get(choice, 1) or choice == choices[-1]:
+            return in_words(to_figures(other, figures, down=down), choice)
     return ""
-
-
-def _figures(value: float) -> str:
-    """A number without needless figures and never with an exponent.
-
-    >>> _figures(1234567.0), _figures(0.00012), _figures(-0.0)
-    ('1234567', '0.00012', '0')
-    """
-    text = f"{value:.6f}".rstrip("0").rstrip(".")
-    return "0" if text in {"-0", ""} else text

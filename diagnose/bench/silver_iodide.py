@@ -116,4 +116,4 @@ def thrown_down(volume: float, strength: float, water: float) -> float:
     0.27
     """
     after = volume + water
-    return (volume * iodide_held(strength) - after * iodide_held(strength * volume / after)) / 1000
+    return max(0.0, (volume * iodide_held(strength) - after * iodide_held(strength * volume / after)) / 1000)

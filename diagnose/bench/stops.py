@@ -65,7 +65,7 @@ def seconds_to_give(name: str, label: str, seconds: float) -> Amount:
         label: for people
         seconds: the exposure [s]
     """
-    return Amount(name, label, seconds, "s", "clock" if seconds >= BY_CLOCK else "")
+    return Amount(name, label, seconds, "s", "clock" if seconds >= BY_CLOCK else "", figures=2)
 
 
 def two_figures(value: float) -> str:

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from diagnose.bench.stops import LONG, seconds_to_give
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about, in_words
 
 FEWEST, MOST = 2, 10
 LONGEST = 3600.0  # s
@@ -35,7 +36,8 @@ def exposures(shortest: float, strips: float, step: float) -> tuple[float, ...]:
     every = tuple(shortest * 2.0 ** (step * number) for number in range(int(strips)))
     if every[-1] > LONGEST:
         raise BenchError(
-            f"the longest strip would take {every[-1]:.0f} s, and {LONGEST:g} s is accepted; take fewer strips or a smaller step"
+            f"the longest strip would take {about(every[-1], 's')}, and up to {in_words(LONGEST, 's')} is accepted; "
+            "take fewer strips or a smaller step"
         )
     return every
 
@@ -80,11 +82,11 @@ def _work(shortest: float, strips: float, step: float) -> Worked:
         amounts=(
             seconds_to_give("longest", "the clock runs in all", longest),
             *(
-                seconds_to_give(f"wait_{number}", f"wait after pull {number}", wait)
+                seconds_to_give(f"wait_{number}", f"wait after pull {number}", wait)._replace(aside=True)
                 for number, wait in enumerate(steps, 1)
             ),
             *(
-                Amount(f"strip_{number}", f"strip {number} has got in all", seconds, "s")
+                Amount(f"strip_{number}", f"strip {number} has got in all", seconds, "s", figures=2, aside=True)
                 for number, seconds in enumerate(every, 1)
             ),
         ),
@@ -117,8 +119,8 @@ SUMS: tuple[Sum, ...] = (
             ),
             Asked(
                 name="strips",
-                ask="How many strips (a plain number)?",
-                unit="times",
+                ask="How many strips?",
+                unit="number",
                 range=(FEWEST, MOST),
                 usual=5.0,
                 usual_because="more than that are hard to pull evenly",

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
+from diagnose.bench.wording import in_words, range_words
 from diagnose.errors import DiagnoseError, near, printable
-from diagnose.units import print_amount
 
 NO_CHOICES: Mapping[str, str] = MappingProxyType({})
 
@@ -16,7 +16,11 @@ class BenchError(DiagnoseError):
     """A sum cannot be worked with what was given; the message says what is accepted."""
 
 
-@dataclass(frozen=True, kw_only=True)
+class MoreWantedError(BenchError):
+    """One of the things that need not be told is wanted after all; the message says which."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)  # made at every start: eq and repr cost time
 class Asked:
     """One thing a sum has to be told.
 
@@ -53,12 +57,10 @@ class Asked:
         low, high = self.range
         if low <= value <= high:
             return ""
-        between = (
-            f"{print_amount(low, self.unit)} or more"
-            if math.isinf(high)
-            else f"{print_amount(low, self.unit)} to {print_amount(high, self.unit)}"
-        )
-        return f"{print_amount(value, self.unit)} cannot be right; {between} is accepted"
+        right = range_words(low, high, self.unit)
+        if self.if_known and low == 0 and not math.isinf(high):
+            right = f"more than 0, up to {in_words(high, self.unit)},"
+        return f"{in_words(float(f'{value:.6g}'), self.unit)} cannot be right; {right} is accepted"
 
 
 class Amount(NamedTuple):
@@ -72,6 +74,8 @@ class Amount(NamedTuple):
         tool: what it is measured out or read with: "balance", "syringe", "cylinder", "drops", "clock", "hydrometer", "plates";
             "" for a figure only looked at; decides how it is rounded
         never_over: rounded down, because more would do harm
+        figures: how many figures are worth reading where it is only looked at
+        aside: not what was asked for: shown with `--full` and in JSON only
     """
 
     name: str
@@ -80,6 +84,8 @@ class Amount(NamedTuple):
     unit: str
     tool: str = ""
     never_over: bool = False
+    figures: int = 3
+    aside: bool = False
 
 
 class Worked(NamedTuple):
@@ -90,19 +96,21 @@ class Worked(NamedTuple):
         do: what to do with them, in order, one sentence each
         beware: doubts, limits and what would falsify the result, one sentence each
         cautions: cautions of the knowledge that this result calls for, besides those of the sum
+        keeps: how long what was mixed keeps; "" where nothing was
     """
 
     amounts: tuple[Amount, ...]
     do: tuple[str, ...] = ()
     beware: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    keeps: str = ""
 
     def value(self, name: str) -> float:
         """One result by its name [its unit]."""
         return next(amount.value for amount in self.amounts if amount.name == name)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)  # made at every start: eq and repr cost time
 class Sum:
     """One sum of the darkroom.
 
@@ -141,7 +149,9 @@ class Sum:
             if item.name == name:
                 return item
         names = [item.name for item in self.asks]
-        raise BenchError(f"{self.name} asks nothing called {_shown(name)}; {near(name, names) or ', '.join(names)}")
+        raise BenchError(
+            f"{self.name} asks nothing called {_shown(name)}; {near(name[:60], names) or ', '.join(names)}"
+        )
 
     def missing(self, given: Mapping[str, float | str]) -> tuple[Asked, ...]:
         """What must still be told.

@@ -34,7 +34,7 @@ def _work(warmth: float, room: float) -> Worked:
             f"It will {way} while you work, and every plate will come out a little differently.",
             "Stand the bottle in water of the room's warmth for half an hour, no flame near, then feel it again.",
         )
-    return Worked((Amount("apart", "warmer than the room by", found, "degrees C"),), do)
+    return Worked((Amount("apart", "warmer than the room by (below 0: colder)", found, "degrees C"),), do)
 
 
 WARMTH_APART = Sum(

@@ -4,6 +4,7 @@ import math
 from typing import NamedTuple
 
 from diagnose.bench.sum import Amount, Asked, BenchError, Sum, Worked
+from diagnose.bench.wording import about
 
 CARRIED_PER_AREA = 0.008  # Vogel: 8 g of bath leave with a tenth of a square metre, drips counted in [mL/cm²]
 SOAK = 3.0  # judged: a change gives its whole share only after so long, gently rocked [min]
@@ -110,7 +111,7 @@ def _wash(fixer: str, support: str, plate: float, water: float, wanted: float) -
     carried = carried_over(plate)
     if water < carried:
         raise BenchError(
-            f"{water:g} mL does not cover such a plate; give it {4 * carried:.0f} mL or more at each change"
+            f"{about(water, 'mL')} does not cover such a plate; give it {about(4 * carried, 'mL')} or more at each change"
         )
     changes = changes_for(wanted, water, carried)
     soaking = changes * SOAK
@@ -130,9 +131,16 @@ def _wash(fixer: str, support: str, plate: float, water: float, wanted: float) -
             Amount("washing_time", "wash", max(wash.usual, soaking), "min"),
             Amount("least", "at the least", max(wash.least, soaking), "min"),
             Amount("most", "more is of no use after", max(wash.most, soaking), "min"),
-            Amount("changes", "changes of water", changes, "times"),
+            Amount("changes", "changes of water", changes, "number"),
             Amount("each", "rocked gently in each", SOAK, "min"),
-            Amount("left", "one part of the fixer left in", 1 / left_after(changes, water, carried), "times"),
+            Amount(
+                "left",
+                "fixer left: one part in",
+                1 / left_after(changes, water, carried),
+                "number",
+                figures=2,
+                aside=True,
+            ),
         ),
         (
             "Rinse face, back and edges before the first change; water beside the film, never hard on it.",
@@ -199,7 +207,7 @@ WASHING_TIME = Sum(
         ),
         Asked(
             name="wanted",
-            ask="How many times less fixer is to be left?",
+            ask="How many times less fixer is to be left on the plate?",
             unit="times",
             range=(2, 1_000_000),
             usual=1000.0,

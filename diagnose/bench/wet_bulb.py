@@ -53,10 +53,10 @@ SUMS: tuple[Sum, ...] = (
         ),
         work=_work,
         formula="the warmth drying water takes equals the warmth the air gives up in cooling to the wet bulb",
-        holds="-5 to 50 °C, 1 to 100 %, -400 to 5000 m; below 0 °C a bulb of ice and frost instead of dew",
-        accuracy="within 0.04 °C of two reference libraries, save in dry air near freezing, where ice and "
-        "water part by 1 °C; a hygrometer 5 % out moves the wet bulb by 0.7 °C on an "
-        "ordinary day and by 1.5 °C and more in hot dry air",
+        holds="-5 to 50 °C, 1 to 100 %, -400 to 5000 m; below 0 °C a bulb of ice and frost instead of dew; "
+        "in dry air near freezing the libraries part by 1 °C",
+        accuracy="0.04 °C against two reference libraries; a hygrometer 5 % out moves the wet bulb by 0.7 °C, by 1.5 °C and "
+        "more in hot dry air",
         sources=("ashrae_fundamentals ch. 1", "psychrolib 2.5.0", "coolprop HAPropsSI"),
     ),
 )

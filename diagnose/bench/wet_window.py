@@ -109,21 +109,19 @@ def _work(
     own_minutes: float,
     wait: float,
 ) -> Worked:
-    if air == "holder" and air_speed:
-        raise BenchError("no wind blows in the closed holder: leave air_speed out, or say air=wind for a bare plate")
     speed = air_speed or AIR_SPEEDS[air]
     there = minutes(temperature, humidity, speed, plate, FILMS[film], own_minutes)
     leaving = evaporation(temperature, humidity, speed) * plate / 10_000
     amounts = [
-        Amount("minutes", "wet from the bath to the developer", there, "min"),
-        Amount("evaporation", "water leaving the plate each minute", leaving, "g"),
+        Amount("minutes", "wet from the bath to the developer", there, "min", figures=2),
+        Amount("evaporation", "water leaving the plate each minute", leaving, "g", figures=2, aside=True),
     ]
     do = [f"Have the developer on within {_half_minutes(there)} of lifting the plate out of the bath."]
     if wait:
         used = 100 * wait / there
         amounts[1:1] = [
-            Amount("share_used", "share of it your wait takes", used, "%"),
-            Amount("minutes_left", "left after your wait", max(0.0, there - wait), "min"),
+            Amount("share_used", "share of it your wait takes", used, "%", figures=2),
+            Amount("minutes_left", "left after your wait", max(0.0, there - wait), "min", figures=2),
         ]
         do.append(_said_of(used))
     do.append("To gain time: keep the plate in its closed holder, wet blotting paper behind it, out of sun and wind.")
@@ -146,7 +144,9 @@ def _doubts(there: float, temperature: float, air_speed: float, air: str) -> tup
         doubts.append("Drying is not all: silver running down and dust still gather on a plate that waits.")
     if temperature < 0:
         doubts.append("Below 0 °C the film is taken to stay liquid; whether it does has not been checked.")
-    if air_speed or air in {"draught", "wind"}:
+    if air_speed and air == "holder":
+        doubts.append("The measured wind was taken, as over a bare plate: in the closed holder the air is still.")
+    elif air_speed or air in {"draught", "wind"}:
         doubts.append("Moving air counts only while it blows on the bare film; in the closed holder it is still.")
     return tuple(doubts)
 
@@ -172,11 +172,11 @@ SUMS: tuple[Sum, ...] = (
             ),
             Asked(
                 name="air_speed",
-                ask="How fast does the air move, if you measured it?",
+                ask="How fast does the air move over the bare plate, if you measured it?",
                 unit="m/s",
                 range=(0.0, STRONGEST_WIND),
                 usual=0.0,
-                usual_because="hardly anybody measures it",
+                usual_because="the plate waits in its closed holder, or nobody measured",
                 if_known=True,
             ),
             Asked(
@@ -208,7 +208,7 @@ SUMS: tuple[Sum, ...] = (
                 unit="min",
                 range=(0.0, 120.0),
                 usual=0.0,
-                usual_because="without it the minutes alone are given",
+                usual_because="the minutes alone are given",
                 if_known=True,
             ),
         ),

@@ -1,12 +1,16 @@
 """All entries together, frozen."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from diagnose.entries.cause import Cause
 from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
 from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
-from diagnose.entries.solution import Solution
+
+if TYPE_CHECKING:  # loaded when somebody mixes something, not at every start
+    from diagnose.entries.solution import Solution
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -31,7 +35,7 @@ class Knowledge:
     causes: dict[str, Cause]
     remedies: dict[str, Remedy]
     cautions: dict[str, Caution]
-    solutions: dict[str, Solution]
+    solutions: "Mapping[str, Solution]"
 
     def stage_of(self, cause: str) -> str:
         """The stage of a cause.

@@ -38,7 +38,14 @@ def sum_of(name: str, solution: Solution) -> Sum:
         name: of the solution
         solution: its recipe
     """
-    asks = [Asked(name="volume", ask="How much do you want to make?", unit="mL", range=(LEAST, MOST))]
+    volume = Asked(
+        name="volume",
+        ask="How much do you want to make?",
+        unit="mL",
+        range=(LEAST, MOST),
+        usual=None if solution.part else LEAST,  # nobody is asked how much of what is never made
+    )
+    asks = [volume]
     for part in solution.part:
         asks += _about(part)
     return Sum(
@@ -87,21 +94,27 @@ def _about(part: Ingredient) -> list[Asked]:
 def _mixed(solution: Solution, volume: float, **taken: float | str) -> Worked:
     if not solution.part:
         raise BenchError(f"{solution.title}. {solution.use}")
-    parts = []
+    parts, changed = [], []
     for item, part in zip(solution.part, solution.parts, strict=True):
         form = taken.get(_script(item.name))
         other = next((other for other in item.instead if _word(other.name) == form), None)
         chosen = exchanged(part, other.name, other.times) if other else part
+        changed += [other.name] if other else []
         percent = taken.get(f"{_script(item.name)}_percent")
-        parts.append(with_acid_at_hand(chosen, float(percent)) if percent not in {None, chosen.percent} else chosen)
+        if percent not in {None, chosen.percent}:
+            chosen = with_acid_at_hand(chosen, float(percent))
+            changed.append(f"{item.name} of {percent:g} %")
+        parts.append(chosen)
     amounts = scaled(parts, solution.volume, volume)
     return Worked(
         amounts,
+        tuple(f"{step.do} You will see: {step.see}" if step.see else step.do for step in solution.step),
         (
-            *(f"{step.do} You will see: {step.see}" if step.see else step.do for step in solution.step),
-            *((f"How long it keeps: {solution.keeps}",) if solution.keeps else ()),
+            *(f"Already reckoned for {what}, as you told: take the amount above as it is." for what in changed),
+            *coarse(amounts),
+            *solution.beware,
         ),
-        (*coarse(amounts), *solution.beware),
+        keeps=solution.keeps,
     )
 
 

@@ -18,9 +18,11 @@ from diagnose.reasoning.model import attribute_share
 from diagnose.reasoning.weighing import Posterior, fire, shifts_of
 
 UNLISTED = ""  # the share of the belief that lies with nothing listed
-LEAST_SHARE = 0.01
+LEAST_SHARE = 0.01  # rivals below this share are not asked about ...
+LEAST_SHARE_AT_LAST = 0.002  # ... until nothing is left to ask about the others
 LOOK_MINUTES, ATTRIBUTE_MINUTES = 0.15, 0.1  # what a look at the plate in hand takes: judged
 LEAST_GAIN = 0.004  # bit
+SURE = 0.9  # of a leading cause: nothing more need be asked to be surer
 TO_WALK_OVER = 0.4  # minutes; to go and stand somewhere else: judged
 ORDINARY_SHARE = 0.7  # how often an amount is an ordinary one: judged
 PURE_GAIN_AFTER = 8  # questions; from there on time no longer counts
@@ -90,15 +92,9 @@ def questions(
         asked: how many were asked already; after eight only the gain counts
         standing_at: station of the last question, to spare steps
     """
-    shares = {cause: share for cause, share in shares_of(posterior).items() if share >= LEAST_SHARE}
-    total = sum(shares.values()) or 1.0
-    shares = {cause: share / total for cause, share in shares.items()}
-    found = [
-        question
-        for draft in (_symptoms, _attributes, _conditions, _checks)
-        for question in draft(facts, shares, craft)
-        if question.gain >= LEAST_GAIN
-    ]
+    found = _telling(facts, posterior, craft, LEAST_SHARE)
+    if not found and max(posterior.causes.values(), default=1.0) < SURE:
+        found = _telling(facts, posterior, craft, LEAST_SHARE_AT_LAST)
     plate_minutes = craft.knowledge.strengths.expect.plate_minutes
 
     def worth(question: Question) -> float:
@@ -108,6 +104,19 @@ def questions(
         return question.gain / (0.2 + question.minutes + walk + question.plates * plate_minutes)
 
     return sorted(found, key=lambda question: (-worth(question), question.id))
+
+
+def _telling(facts: Facts, posterior: Posterior, craft: Craft, least: float) -> list[Question]:
+    """Every open question that tells something of the causes with at least such a share of the belief."""
+    shares = {cause: share for cause, share in shares_of(posterior).items() if share >= least}
+    total = sum(shares.values()) or 1.0
+    shares = {cause: share / total for cause, share in shares.items()}
+    return [
+        question
+        for draft in (_symptoms, _attributes, _conditions, _checks)
+        for question in draft(facts, shares, craft)
+        if question.gain >= LEAST_GAIN
+    ]
 
 
 def answered_with(facts: Facts, question: Question, answer: str, craft: Craft) -> Facts:

@@ -47,9 +47,13 @@ class Craft:
         return cut_points(self.book, self.knowledge)
 
     @cached_property
-    def reckonings(self) -> tuple[tuple[str, Condition], ...]:
-        """The conditions that come from sums of the bench, in the order of the file."""
-        return tuple((name, entry) for name, entry in self.knowledge.conditions.items() if entry.reckoned_by)
+    def reckonings(self) -> tuple[tuple[str, Condition, frozenset[str]], ...]:
+        """The conditions that come from sums of the bench, in the order of the file, with those that must be told for them."""
+        return tuple(
+            (name, entry, frozenset(use for use in entry.uses.values() if use in self.knowledge.conditions))
+            for name, entry in self.knowledge.conditions.items()
+            if entry.reckoned_by
+        )
 
 
 _ready: dict[str, Craft] = {}

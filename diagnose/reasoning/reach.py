@@ -75,8 +75,8 @@ def _told(conditions: frozenset[str], knowledge: Knowledge) -> frozenset[str]:
 def cut_points(book: RuleBook, knowledge: Knowledge) -> dict[str, tuple[float, ...]]:
     """For each measured condition, every amount at which something changes, in order [its unit].
 
-    Those are the amounts some test compares it with. What a sum is worked out from changes its result all the way, so its
-    ordinary values are cut in three besides.
+    Those are the amounts some test compares it with. What a sum is worked out from changes its result all the way, so it is
+    cut where its ordinary values begin and end besides.
 
     Args:
         book: the rules
@@ -87,9 +87,7 @@ def cut_points(book: RuleBook, knowledge: Knowledge) -> dict[str, tuple[float, .
         for name in conditions_in(entry.uses):
             low, high = getattr(knowledge.conditions.get(name), "ordinary", None) or (0.0, 0.0)
             if low < high:
-                third = (high - low) / 3
-                cuts = (low, low + third, high - third, high)
-                points.setdefault(name, set()).update(float(f"{cut:.3g}") for cut in cuts)
+                points.setdefault(name, set()).update((low, high))
     for test in (*book.asked, *book.denied):
         if test.sign in {">", ">=", "<", "<="}:
             points.setdefault(test.condition, set()).add(test.amount)

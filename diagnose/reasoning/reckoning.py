@@ -3,14 +3,16 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from diagnose.bench.sum import Asked, BenchError, Sum
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.observed import ELSE, USUAL, Condition, conditions_in
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.units import convert, read_amount
+
+if TYPE_CHECKING:  # most plates need no sum, and a diagnosis must start quickly
+    from diagnose.bench.sum import Asked, Sum
 
 Given = dict[str, float | str]
 
@@ -27,7 +29,7 @@ class Reckoned(NamedTuple):
 
     condition: str
     value: float
-    sum: Sum
+    sum: "Sum"
     taken: dict[str, tuple[float | str, str]]
 
 
@@ -50,14 +52,11 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
         craft: the knowledge made ready
     """
     found: list[Reckoned] = []
-    facts = (
-        replace(facts, reckoned={}) if facts.reckoned else facts
-    )  # what an earlier telling gave is not to be trusted
-    for name, entry in craft.reckonings:
-        told = conditions_in(entry.uses)
-        if name in facts.amounts or not any(
-            condition in facts.amounts or condition in facts.options for condition in told
-        ):
+    if facts.reckoned:  # what an earlier telling gave is not to be trusted
+        facts = replace(facts, reckoned={})
+    told = facts.amounts.keys() | facts.options.keys()
+    for name, entry, needed in craft.reckonings:
+        if name in told or not needed <= told or told.isdisjoint(conditions_in(entry.uses)):
             continue
         item = _reckoned(name, entry, facts, craft.knowledge)
         if item is not None:
@@ -66,7 +65,7 @@ def reckon(facts: Facts, craft: Craft) -> tuple[Reckoned, ...]:
 
 
 def inputs(
-    sum_: Sum, uses: Mapping[str, str], facts: Facts, knowledge: Knowledge
+    sum_: "Sum", uses: Mapping[str, str], facts: Facts, knowledge: Knowledge
 ) -> tuple[Given, dict[str, str], tuple[str, ...]]:
     """What a sum asks, filled from a plate.
 
@@ -107,12 +106,13 @@ def refusal(condition: str, facts: Facts, craft: Craft) -> str:
         facts: the plate
         craft: the knowledge made ready
     """
-    from diagnose.bench.table import sum_called
+    from diagnose.bench.quick import quick_sum
+    from diagnose.bench.sum import BenchError
 
     entry = craft.knowledge.conditions.get(condition)
     if entry is None or entry.is_asked or facts.knows(condition):
         return ""
-    given, _, missing = inputs(sum_called(entry.reckoned_by), entry.uses, facts, craft.knowledge)
+    given, _, missing = inputs(quick_sum(entry.reckoned_by), entry.uses, facts, craft.knowledge)
     if missing:
         return ""
     try:
@@ -122,7 +122,7 @@ def refusal(condition: str, facts: Facts, craft: Craft) -> str:
     return ""
 
 
-def fixed(asked: Asked, words: str) -> float | str:
+def fixed(asked: "Asked", words: str) -> float | str:
     """A fixed input as it stands in a file.
 
     Args:
@@ -136,9 +136,10 @@ def fixed(asked: Asked, words: str) -> float | str:
 
 
 def _reckoned(name: str, entry: Condition, facts: Facts, knowledge: Knowledge) -> Reckoned | None:
-    from diagnose.bench.table import sum_called
+    from diagnose.bench.quick import quick_sum
+    from diagnose.bench.sum import BenchError
 
-    sum_ = sum_called(entry.reckoned_by)
+    sum_ = quick_sum(entry.reckoned_by)
     given, sources, missing = inputs(sum_, entry.uses, facts, knowledge)
     if missing:
         return None
@@ -164,9 +165,9 @@ def _worked(name: str, result: str, given: tuple[tuple[str, float | str], ...]) 
 
     None where the sum does not give that result, as `wet-window` gives no share where the wait is nothing.
     """
-    from diagnose.bench.table import sum_called
+    from diagnose.bench.quick import quick_sum
 
-    worked = sum_called(name).reckon(dict(given))
+    worked = quick_sum(name).reckon(dict(given))
     return next(((item.value, item.unit) for item in worked.amounts if item.name == result), None)
 
 
@@ -179,7 +180,7 @@ def _asked_for(condition: str, facts: Facts, knowledge: Knowledge) -> list[str]:
     return [use for use in needed if not facts.knows(use)]
 
 
-def _told(asked: Asked, condition: str, facts: Facts, knowledge: Knowledge) -> float | str | None:
+def _told(asked: "Asked", condition: str, facts: Facts, knowledge: Knowledge) -> float | str | None:
     if asked.choices:
         return facts.options.get(condition)
     amount = facts.amount(condition)

@@ -4,36 +4,17 @@ import json
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict
-from pathlib import Path
 
 from rich.text import Text
 
 from diagnose.answer import Diagnosis, diagnose
-from diagnose.entries.compiled import knowledge_folder, read_knowledge
+from diagnose.entries.compiled import read_knowledge
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, near, printable
 from diagnose.plate import Plate, shown
 from diagnose.talk import blocks, screens
+from diagnose.talk.folders import folders_of
 from diagnose.talk.theme import Look
-
-
-def knowledge_of(folders: tuple[str, ...]) -> Knowledge:
-    """The knowledge that came with the program, with the person's own folders laid over it.
-
-    Args:
-        folders: as typed; a folder that holds a stages.toml replaces the program's own
-    """
-    return read_knowledge(*folders_of(folders))
-
-
-def folders_of(folders: tuple[str, ...]) -> list[Path]:
-    """Every knowledge folder to be read, the main one first.
-
-    Args:
-        folders: as for `knowledge_of`
-    """
-    paths = [Path(folder).expanduser() for folder in folders]
-    return paths if paths and (paths[0] / "stages.toml").is_file() else [knowledge_folder(), *paths]
 
 
 def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: bool = False) -> None:

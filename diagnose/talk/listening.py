@@ -4,7 +4,7 @@ import sys
 
 from diagnose.entries.observed import Condition
 from diagnose.talk.theme import AS_BEFORE
-from diagnose.units import print_amount
+from diagnose.units import is_bare, print_amount
 
 
 class Leave(Exception):  # noqa: N818 - not an error: the person wants to go
@@ -59,5 +59,4 @@ def as_amount(typed: str, unit: str) -> str | None:
     """
     if not any(letter.isdigit() for letter in typed):
         return None
-    bare = typed.replace(",", ".").replace(".", "", 1).lstrip("-").isdigit()
-    return f"{typed} {unit}" if bare else typed
+    return f"{typed} {unit}" if is_bare(typed) else typed

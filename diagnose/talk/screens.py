@@ -3,9 +3,10 @@
 from typing import Literal
 
 from rich.console import Group, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
-from diagnose import amounts, phrases
+from diagnose import phrases
 from diagnose.advice.actions import Action
 from diagnose.advice.cautions import around
 from diagnose.answer import Diagnosis
@@ -96,6 +97,8 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
     dose = diagnosis.dose(action)
     if dose is None:
         return []
+    from diagnose import amounts
+
     knowledge, measures = diagnosis.craft.knowledge, diagnosis.measures
     if dose.wants:
         wanted = [f"{knowledge.conditions[name].ask} ({name})" for name in dose.wants]
@@ -118,6 +121,7 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
         lines.append(item(f"from {'; '.join(taken)}", INDENT + 2, "faint"))
     if told == "whole":
         lines += [bulleted(line, INDENT + 2) for line in dose.worked.do]
+        lines += [labelled("Keeps", dose.worked.keeps, indent=INDENT + 2)] if dose.worked.keeps else []
         lines.append(item(f"{dose.sum.formula} ({'; '.join(dose.sum.sources)})", INDENT + 2, "faint"))
     lines += [
         labelled("Mind", line, "care", INDENT + 2) for line in dose.worked.beware[: None if told == "whole" else 1]
@@ -126,12 +130,18 @@ def dose_lines(action: Action, diagnosis: Diagnosis, told: Telling) -> list[Rend
 
 
 def amount_screen(action: Action, diagnosis: Diagnosis) -> RenderableType:
-    """How much an action takes, with what can hurt, what will be seen and when to stop: it may be asked for long after."""
-    knowledge = diagnosis.craft.knowledge
-    _, see, stop = phrases.doing(action, knowledge)
-    lines = [*dangers_and_cares(action.cautions, knowledge), *dose_lines(action, diagnosis, "whole")]
-    lines += [labelled("You will see", see)] if see else []
-    lines += [labelled("Stop", stop, "care")] if stop else []
+    """An amount by itself: what can hurt, how much, how it is put in, what will be seen and when to stop."""
+    knowledge, dose = diagnosis.craft.knowledge, diagnosis.dose(action)
+    lines: list[RenderableType] = [item(phrases.action_title(action, knowledge), style="act")]
+    lines += dangers_and_cares(action.cautions, knowledge)
+    lines += dose_lines(action, diagnosis, "usual")
+    if dose and dose.worked:
+        lines += [numbered(number, line) for number, line in enumerate(dose.worked.do, start=1)]
+        lines += [labelled("Mind", line, "care") for line in dose.worked.beware[1:]]
+        lines += [labelled("Keeps", dose.worked.keeps)] if dose.worked.keeps else []
+        _, see, stop = phrases.doing(action, knowledge)
+        lines += [labelled("You will see", see)] if see else []
+        lines += [labelled("Stop", stop, "care")] if stop else []
     return Group(*lines)
 
 
@@ -202,6 +212,7 @@ def plan_screen(diagnosis: Diagnosis, *, first_too: bool = True) -> RenderableTy
             if action.first:
                 checks = " and ".join(f"“{phrases.told_by(name, knowledge)}”" for name in action.first)
                 lines.append(item(f"only if called for by {checks}", INDENT + 2, "care"))
+            lines += [Padding(line, (0, 0, 0, INDENT)) for line in dose_lines(action, diagnosis, "short")]
     return Group(*lines) if lines else Text("")
 
 
@@ -307,6 +318,8 @@ def trace_screen(diagnosis: Diagnosis) -> RenderableType:
     knowledge = diagnosis.craft.knowledge
     lines: list[RenderableType] = []
     if diagnosis.reckoned:
+        from diagnose import amounts
+
         lines.append(heading("Worked out before any rule fired"))
     for found in diagnosis.reckoned:
         entry = knowledge.conditions[found.condition]

@@ -201,7 +201,7 @@ def strength_of(silver, water):
     return SUMS["recipe-strength"].reckon({"silver": silver, "water": water}).amounts[0].value
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(volume=st.floats(200, 5000), marked=st.floats(20, 85), bath=st.floats(8, 30), wanted=st.floats(95, 120))
 def test_silver_put_into_the_bath_brings_it_to_the_strength(volume, marked, bath, wanted, dose):
     """Mixed anew as a recipe, silver and water together: the strength that was wanted."""
@@ -219,7 +219,7 @@ def test_silver_put_into_the_bath_brings_it_to_the_strength(volume, marked, bath
     assert strength_of(silver + amounts(found)["silver"], water) == pytest.approx(wanted, rel=2e-3)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(volume=st.floats(200, 5000), marked=st.floats(125, 200), wanted=st.floats(60, 110))
 def test_water_put_into_the_bath_brings_it_to_the_strength(volume, marked, wanted, dose):
     conditions = {
@@ -280,7 +280,7 @@ def test_by_hand_the_acid_is_a_trace(dose):
     assert found["acid_to_thin"] * moles("nitric", 65) == pytest.approx(100 * moles("nitric", 1), rel=0.01)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(volume=st.floats(200, 5000), ph=st.floats(4.2, 6.9), percent=st.floats(5, 71))
 def test_never_more_than_half_the_acid_by_whatever_it_is_measured(volume, ph, percent, dose):
     conditions = {
@@ -302,7 +302,7 @@ def test_never_more_than_half_the_acid_by_whatever_it_is_measured(volume, ph, pe
     assert strength <= 10
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(volume=st.floats(200, 5000), ph=st.floats(1.9, 3.7))
 def test_half_the_alkali_and_again_half_after_it(volume, ph, dose):
     conditions = {"bath_volume": f"{volume:.6f} mL", "bath_ph": f"{ph:.6f}"}
@@ -316,7 +316,7 @@ def test_half_the_alkali_and_again_half_after_it(volume, ph, dose):
     assert rounded(found.worked.amounts[0]) <= found.worked.amounts[0].value
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(volume=st.floats(50, 3000), present=st.floats(0, 4), more=st.floats(0.5, 6))
 def test_acid_put_into_the_developer_brings_it_to_the_share(volume, present, more, dose):
     """Counted by hand in mol, with the acid's own room in the volume."""
@@ -366,7 +366,7 @@ def test_by_hand_the_other_amounts(dose):
     assert amounts(dose("give-more-exposure", told("give-more-exposure")))["seconds"] == pytest.approx(8)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(room=st.floats(2, 45), humidity=st.floats(5, 95))
 def test_a_wait_as_long_as_the_dose_takes_the_whole_of_it(room, humidity, answer):
     """Put back as a wait, the minutes are just a hundred in the hundred: a little less dries nothing, a little more does."""
@@ -410,14 +410,14 @@ def test_a_range_stands_in_order(remedy, dose):
 
 REFUSED = [
     ("strengthen-the-bath", {"bath_strength": "120 g/L"}, "already stronger than 90 g/L"),
-    ("strengthen-the-bath", {"bath_temperature": "45 °C"}, "45 °C cannot be right; 2 °C to 40 °C is accepted"),
+    ("strengthen-the-bath", {"bath_temperature": "45 °C"}, "45 °C cannot be right; 2 to 40 °C is accepted"),
     ("thin-the-bath", {"bath_strength": "60 g/L"}, "already weaker than 100 g/L"),
     ("acidify-the-bath", {"bath_ph": "3"}, "put no acid in"),
     ("acidify-the-bath", {"bath_ph": "8"}, "put nothing in"),
     ("ease-acid-of-bath", {"bath_ph": "5"}, "put no alkali in"),
-    ("ease-acid-of-bath", {"bath_ph": "1.2"}, "1.8 pH to 7 pH is accepted"),
+    ("ease-acid-of-bath", {"bath_ph": "1.2"}, "pH 1.8 to pH 7 is accepted"),
     ("add-acid-to-developer", {"developer_acid": "8 %"}, "put none in"),
-    ("develop-longer", {"developer_temperature": "-3 °C"}, "2 °C to 40 °C is accepted"),
+    ("develop-longer", {"developer_temperature": "-3 °C"}, "2 to 40 °C is accepted"),
     ("dip-sooner", {"room_temperature": "48 °C"}, "is accepted"),
     ("shorten-the-wait", {"room_temperature": "-8 °C"}, "is accepted"),
     ("iodise-new-bath", {"bath_strength": "10 g/L"}, "is accepted"),
@@ -441,7 +441,7 @@ def test_a_refusal_is_one_clear_line(remedy, changes, words, answer, knowledge):
     assert said == f"No amount: {dose.refused}"
 
 
-@settings(max_examples=300)
+@settings(max_examples=120)
 @given(data=st.data())
 def test_any_amounts_give_a_dose_or_one_line(data, dose, knowledge):
     """Anything a person may tell: never an exception, never less than nothing, never rounded up where more does harm."""
@@ -496,12 +496,13 @@ def test_screen_and_record_show_all_that_must_stand_beside_an_amount(remedy, ans
     for screen in (whole, asked_for):
         for item in dose.worked.amounts:
             assert result_line(item, "metric") in screen, item.name
-        for words in (*dose.worked.do, *dose.worked.beware, entry.see, entry.stop, dose.sum.formula):
+        for words in (*dose.worked.do, *dose.worked.beware, entry.see, entry.stop):
             assert " ".join(words.split()) in screen, words
         for name in {*chosen.cautions, *dose.cautions}:
             assert knowledge.cautions[name].title in screen, name
         assert screen.index("How much:") < screen.index("Stop:")
         assert screen.index("How much:") < screen.index("You will see:")
+    assert " ".join(dose.sum.formula.split()) in whole
     assert any(word in whole for word in VESSEL)
     assert (record.see, record.stop) == (entry.see, entry.stop)
     assert record.dose.do == list(dose.worked.do)

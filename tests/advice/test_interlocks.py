@@ -452,7 +452,7 @@ HARMLESS_SENTENCES = {
         "Put out every flame.",
         "Filter, add the alcohol away from any flame, and fill up with water to the mark.",
         "In great heat it may still come too fast:",
-        "lost, what has evaporated, or share, by how much to thin;",
+        "lost, what has evaporated, or share, by how much to thin",
         "How much has evaporated since it was full?",
         "a shut room at 20 °C, all of it evaporated and evenly spread, which it never is;",
         (

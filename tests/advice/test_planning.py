@@ -185,7 +185,7 @@ def test_the_fuzz_bites(drawn, draw_with, weighed, craft):
         )
     )
     chance, found = draw_with("careless"), []
-    for _ in range(60):
+    for _ in range(180):
         plate = weighed(drawn.bath(chance, knowledge), careless)
         for mode in MODES:
             found += faults(plate.plan(mode), plate.facts, knowledge)

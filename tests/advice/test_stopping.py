@@ -4,8 +4,9 @@ import pytest
 
 import diagnose
 from diagnose.advice.actions import remedies_now
-from diagnose.advice.stopping import LEAST_CHANCE, MOST_TRIED, SURE_ENOUGH, leading_remedy, worth_asking
+from diagnose.advice.stopping import LEAST_CHANCE, MOST_TRIED, SURE, leading_remedy, worth_asking
 from diagnose.reasoning.asking import answered_with, questions, shares_of
+from diagnose.reasoning.reckoning import with_reckoned
 
 
 def best(told, craft):
@@ -44,7 +45,7 @@ def test_a_question_is_worth_asking_just_where_an_answer_turns_the_first_remedy(
         found = questions(plate.facts, plate.posterior, craft)
         leading = best(plate.told, craft)
         worth = worth_asking(found, plate.facts, plate.posterior, craft, leading)
-        if max(plate.posterior.causes.values()) >= SURE_ENOUGH:
+        if max(plate.posterior.causes.values()) >= SURE:
             assert worth == []
             continue
         assert worth == [question for question in found if question in worth]  # in the order of their gain
@@ -65,12 +66,12 @@ def test_sure_enough_means_no_more_questions(written_plates, knowledge):
     sure = 0
     for told in written_plates[::4]:
         answer = diagnose.diagnose(told, knowledge)
-        assert answer.sure_enough == (answer.ranking[0][1] >= SURE_ENOUGH)
+        assert answer.sure_enough == (answer.ranking[0][1] >= SURE)
         if answer.sure_enough:
             sure += 1
             assert answer.worth_asking() == []
     assert sure > 5
-    assert SURE_ENOUGH == 0.9
+    assert SURE == 0.9
 
 
 def test_the_remedy_that_leads_is_the_same_on_either_engine(open_plates, craft):
@@ -88,7 +89,7 @@ def test_an_answer_given_in_thought_is_the_answer_given_in_words(open_plates, cr
             for answer, _ in question.answers:
                 told = told_with(plate.told, question, answer, craft.knowledge)
                 assert (
-                    answered_with(plate.facts, question, answer, craft)
+                    with_reckoned(answered_with(plate.facts, question, answer, craft), craft)
                     == diagnose.diagnose(told, craft.knowledge).facts
                 )
                 kinds.add(question.kind)
@@ -100,7 +101,7 @@ def test_nine_in_ten_is_the_line(weighed, craft):
     plate = weighed({"symptoms": {"fog": True}}, craft)
     found = questions(plate.facts, plate.posterior, craft)
     leading = best(plate.told, craft)
-    for chance, asks in ((SURE_ENOUGH - 1e-9, True), (SURE_ENOUGH, False), (0.99, False)):
+    for chance, asks in ((SURE - 1e-9, True), (SURE, False), (0.99, False)):
         causes = {**plate.posterior.causes, "development/over-developed": chance}
         posterior = type(plate.posterior)(causes, plate.posterior.leaks, plate.posterior.set_aside)
         assert bool(worth_asking(found, plate.facts, posterior, craft, leading)) == asks

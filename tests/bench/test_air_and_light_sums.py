@@ -61,7 +61,7 @@ def test_it_answers_or_says_in_one_line_why_not(one, data):
     assert all(math.isfinite(amount.value) and math.isfinite(rounded(amount)) for amount in worked.amounts)
     assert len({amount.name for amount in worked.amounts}) == len(worked.amounts)
     # Stops, a dew point and a wet bulb may lie below nothing; no other amount can.
-    assert all(amount.value >= 0 for amount in worked.amounts if amount.unit not in {"stops", "°C"})
+    assert all(amount.value >= 0 for amount in worked.amounts if amount.unit not in {"stops", "EV", "°C"})
     assert all(re.fullmatch(r"[A-Z][^\n]+[.]", line) for line in (*worked.do, *worked.beware))
 
 

@@ -130,10 +130,10 @@ def test_two_litres_to_ph_3_with_10_percent():
 
 
 def test_a_label_in_mol_per_litre():
-    by_label = acid(1000, 6.3, 3, 0.0, label="1-mol")
+    by_label = acid(1000, 6.3, 3, 0.0, moles=1)
     assert by_label.value("whole_dose") == pytest.approx(1.344, rel=0.03)  # PHREEQC
-    assert acid(1000, 6.3, 3, 0.0, label="0.5-mol").value("whole_dose") == pytest.approx(2.688, rel=0.03)
-    thinned = acid(1000, 6.3, 3, 0.0, label="6-mol")  # too strong for a used bath
+    assert acid(1000, 6.3, 3, 0.0, moles=0.5).value("whole_dose") == pytest.approx(2.688, rel=0.03)
+    thinned = acid(1000, 6.3, 3, 0.0, moles=6)  # too strong for a used bath
     assert thinned.value("acid_to_thin") == pytest.approx(100 * moles_per_litre("nitric", 1) / 6)
 
 
@@ -155,10 +155,10 @@ def test_thin_acid_as_told_has_the_strength_told():
         ((1000, 4, 4), "put no acid in"),
         ((1000, 7.5, 4), "no silver bath reads pH 7.5"),
         ((1000, 5, 4, 72), "fumes"),
-        ((1000, 5, 4, 0), "write the percent"),
+        ((1000, 5, 4, 0), "tell how strong the acid is"),
         ((100, 5.001, 5), "leave the bath as it is"),
-        ((50, 5, 4), "100 mL to 20000 mL is accepted"),
-        ((1000, 5, 1), "2 pH to 6 pH is accepted"),
+        ((50, 5, 4), "100 mL to 20 L is accepted"),
+        ((1000, 5, 1), "pH 2 to pH 6 is accepted"),
     ],
 )
 def test_acid_is_refused(given_values, words):
@@ -169,7 +169,7 @@ def test_acid_is_refused(given_values, words):
 
 def test_two_strengths_at_once_are_refused():
     with pytest.raises(BenchError, match="not both"):
-        acid(1000, 5, 4, 68, label="1-mol")
+        acid(1000, 5, 4, 68, moles=1)
 
 
 @given(VOLUMES, READINGS, READINGS, st.sampled_from(sorted(TAKES_UP)))

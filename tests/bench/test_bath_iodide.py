@@ -77,5 +77,5 @@ def test_cadmium_brings_its_caution_and_no_other_salt_does():
 def test_the_dose_is_never_rounded_up():
     amounts = sums.TO_ADD.reckon({"volume": 1000, "strength": 90}).amounts
     assert [amount.never_over for amount in amounts if amount.tool] == [True, True]
-    dose, solution = amounts[:2]
+    solution, dose = amounts[:2]
     assert solution.value == pytest.approx(100 * dose.value)

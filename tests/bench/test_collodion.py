@@ -104,7 +104,7 @@ def test_setting_starts_from_humphrey_and_from_the_persons_own_time():
     own = collodion.SETTING_TIME.reckon({"temperature": 25.0, "known": 20.0, "known_temperature": 25.0})
     assert own.value("setting_time") == pytest.approx(20)
     assert own.value("shortest") < 20 < own.value("longest")
-    assert any("20 s at 25.0 °C" in line for line in own.do)
+    assert any("20 s at 25 °C" in line for line in own.do)
 
 
 def test_an_own_time_without_its_warmth_is_named():

@@ -64,7 +64,7 @@ def test_no_salt_is_refused_with_the_names():
     [
         ({"ammonium_bromide": 10.0}, "Bromide alone"),
         ({"potassium_iodide": 6.6, "ammonium_bromide": 6.0}, "More bromide than iodide"),
-        ({"potassium_iodide": 13.0}, "dissolves badly"),
+        ({"potassium_iodide": 13.0}, "hard to dissolve"),
         ({"ammonium_iodide": 9.0}, "Little salt"),
         ({"lithium_iodide": 9.0, "ammonium_iodide": 5.0}, "draw water"),
     ],

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from diagnose.bench.measuring import TOOLS, rounded, rounding_words, step_of
-from diagnose.bench.showing import MEASURES, in_words, shown
+from diagnose.bench.showing import MEASURES, shown
 from diagnose.bench.sum import Amount
+from diagnose.bench.wording import in_words
 from diagnose.units import convert, read_amount
 
 AMOUNTS = st.builds(

@@ -28,6 +28,7 @@ ORDINARY = {
     "chloride": 0.7,
     "sample": 10.0,
     "plates": 50.0,
+    "degrees": 10.0,
 }
 
 

@@ -44,7 +44,7 @@ def test_only_what_has_no_usual_value_is_missing():
     ("told", "words"),
     [
         ({}, "doubled wants volume: How much is there?"),
-        ({"volume": -1.0}, "volume: -1 mL cannot be right; 0 mL to 100 mL is accepted"),
+        ({"volume": -1.0}, "volume: -1 mL cannot be right; 0 to 100 mL is accepted"),
         ({"volume": 101.0}, "volume: 101 mL cannot be right"),
         ({"volume": math.nan}, "is not an amount"),
         ({"volume": "much"}, "is not an amount"),

@@ -267,11 +267,11 @@ def unreadable(tmp_path, monkeypatch):
     (tmp_path / "locked").mkdir(exist_ok=True)
     (tmp_path / "locked/sources.toml").write_bytes(b"")
 
-    def refuse(_path):
+    def refuse(*_path, **_way):
         raise PermissionError(13, "Permission denied")
 
     with monkeypatch.context() as patch:
-        patch.setattr(Path, "read_bytes", refuse)
+        patch.setattr("builtins.open", refuse)
         problems = check_folders(tmp_path / "locked")
     return problems, "sources.toml:1: cannot be read: Permission denied -> check the file's permissions"
 

@@ -1,14 +1,19 @@
 """A day on which a given fact holds: tests in words turned back into amounts and options."""
 
 import math
+from types import SimpleNamespace
 from typing import NamedTuple
 
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, InState, IsKnown, IsOption, read_test
 from diagnose.facts import Facts
 from diagnose.reasoning import asking
+from diagnose.reasoning.craft import Craft
+from diagnose.reasoning.reckoning import reckon
 from diagnose.reasoning.weighing import fire, shifts_of
 from diagnose.units import read_amount
 
+TRIES = 60  # days drawn until a condition that is worked out from others comes out as wanted
 ORDINARY_PART = 0.25  # of an open range beyond a bound, the part nearest to what is ordinary
 
 
@@ -43,6 +48,7 @@ def demands(when, unless, knowledge, rng):
             case Comparison(condition, sign, amount):
                 limit = read_amount(amount, knowledge.conditions[condition].unit)
                 found.append(Demand(condition, "over" if sign in {">", ">="} else "under", limit, told=True))
+                found += [Demand(source, "known", None, told=True) for source in sources_of(condition, knowledge)]
             case IsOption(condition, option):
                 found.append(Demand(condition, "is", option, told=True))
             case IsKnown(condition):
@@ -57,7 +63,8 @@ def demands(when, unless, knowledge, rng):
             case IsOption(condition, option):
                 found.append(Demand(condition, "is-not", option, told=False))
             case IsKnown(condition):
-                found.append(Demand(condition, "unknown", None, told=False))
+                sources = sources_of(condition, knowledge)
+                found.append(Demand(rng.choice(sources) if sources else condition, "unknown", None, told=False))
             case _:
                 return None
     return found
@@ -94,19 +101,72 @@ def settle(asked, knowledge, rng):
     by_condition = {}
     for demand in asked:
         by_condition.setdefault(demand.condition, []).append(demand)
-    values = {name: value_of(knowledge.conditions[name], wanted, rng) for name, wanted in by_condition.items()}
-    return None if None in values.values() else values
+    worked = {name: wanted for name, wanted in by_condition.items() if not knowledge.conditions[name].is_asked}
+    sources = {source for name in worked for source in sources_of(name, knowledge)}
+    for _ in range(TRIES if worked else 1):
+        values = {
+            name: value_of(knowledge.conditions[name], wanted, rng)
+            for name, wanted in by_condition.items()
+            if name not in worked
+        }
+        if None in values.values():
+            return None
+        free = [name for name in sources if {demand.kind for demand in by_condition.get(name, ())} <= {"known"}]
+        values |= {name: any_value(knowledge.conditions[name], rng) for name in sorted(free)}
+        found = worked_out(values, knowledge) if worked else {}
+        if all(_met(demand, found.get(name)) for name, wanted in worked.items() for demand in wanted):
+            return values
+    return None
 
 
-def as_weighed(rng, cause, craft):
-    """Every condition drawn as the program itself expects it of a plate with this cause alone, one by one."""
+def sources_of(condition, knowledge):
+    """The conditions another is worked out from; none for one that is asked."""
+    entry = knowledge.conditions[condition]
+    return [use for use in conditions_in(entry.uses) if use in knowledge.conditions]
+
+
+def any_value(entry, rng):
+    """A value that may well be unusual: everyday ones half the time, else from five times as wide."""
+    if entry.kind != "quantity":
+        return rng.choice(list(entry.answers))
+    low, high = entry.ordinary or entry.range
+    if rng.random() < 0.5:
+        return rng.uniform(low, high)
+    wide = 2 * (high - low)
+    return rng.uniform(max(entry.range[0], low - wide), min(entry.range[1], high + wide))
+
+
+def worked_out(values, knowledge):
+    """Condition -> amount, of those that follow from these values by a sum of the bench."""
+    craft = SimpleNamespace(knowledge=knowledge)
+    craft.reckonings = Craft.reckonings.func(craft)
+    amounts = {name: value for name, value in values.items() if knowledge.conditions[name].kind == "quantity"}
+    options = {name: value for name, value in values.items() if name not in amounts}
+    return {item.condition: item.value for item in reckon(Facts(amounts=amounts, options=options), craft)}
+
+
+def _met(demand, amount):
+    if amount is None:
+        return not demand.told
+    return {"over": amount > (demand.value or 0), "under": amount < (demand.value or 0)}.get(demand.kind, True)
+
+
+def of_the_day(knowledge):
+    """The conditions that a day has: what is worked out, and what only a dose wants, is none of it."""
+    return {
+        name: entry for name, entry in knowledge.conditions.items() if entry.is_asked and entry.group != "for-a-dose"
+    }
+
+
+def as_weighed(rng, causes, craft):
+    """Every condition drawn as the program itself expects it of a plate with these causes and no others, one by one."""
     values = {}
-    for name, entry in craft.knowledge.conditions.items():
+    for name, entry in of_the_day(craft.knowledge).items():
         chances = asking._everyday(name, entry, craft)
-        if name in craft.reach[cause]:
+        if any(name in craft.reach[cause] for cause in causes):
             for answer in chances:
-                firing = fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk)
-                chances[answer] *= math.exp(shifts_of(firing, craft).get(cause, 0.0))
+                shifts = shifts_of(fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk), craft)
+                chances[answer] *= math.exp(sum(shifts.get(cause, 0.0) for cause in causes))
         answer = rng.choices(list(chances), weights=chances.values())[0]
         values[name] = float(answer) if entry.kind == "quantity" else answer
     return values

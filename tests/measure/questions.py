@@ -5,9 +5,10 @@ import random
 from statistics import fmean, median
 from typing import NamedTuple
 
-from diagnose.advice.stopping import SURE_ENOUGH, leading_remedy, worth_asking
+from diagnose.advice.stopping import SURE, leading_remedy, worth_asking
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import PURE_GAIN_AFTER, questions, shares_of
+from tests.measure.days import of_the_day
 from tests.measure.figures import entropy
 from tests.measure.ready import believe, plain_craft, ranked
 from tests.measure.tables import table
@@ -47,7 +48,7 @@ DAYS = {
 def run(knowledge, plates, seed):
     number = plates or PLATES
     craft = plain_craft(knowledge)
-    left = entropy((SURE_ENOUGH, 1 - SURE_ENOUGH)) + (1 - SURE_ENOUGH) * math.log2(max(2, len(knowledge.causes)) - 1)
+    left = entropy((SURE, 1 - SURE)) + (1 - SURE) * math.log2(max(2, len(knowledge.causes)) - 1)
     for words, day in DAYS.items():
         rng = random.Random(seed)
         complaints = [draw_complaint(rng, craft, day) for _ in range(number)]
@@ -55,7 +56,7 @@ def run(knowledge, plates, seed):
         bound = fmean(max(0.0, bits - left) for bits in start)
         print(
             f"\nquestions, {words}: {number} complaints of two symptoms; {fmean(start):.2f} bit open, {left:.2f} may stay "
-            f"open at {SURE_ENOUGH:g}; at one bit a question at least {bound:.2f} questions"
+            f"open at {SURE:g}; at one bit a question at least {bound:.2f} questions"
         )
         rows = []
         for name, (choose, stops) in policies(craft).items():
@@ -73,7 +74,7 @@ def run(knowledge, plates, seed):
                 "p90",
                 "minutes",
                 "top right",
-                f"at {SURE_ENOUGH:g}",
+                f"at {SURE:g}",
                 "bit/question",
                 "x bound",
             ),
@@ -114,7 +115,7 @@ def talk(world, facts, craft, choose, rng, *, stops):
     asked, minutes, station = 0, 0.0, ""
     posterior = believe(facts, craft)
     before = entropy(shares_of(posterior).values())
-    while asked < MOST and max(posterior.causes.values()) < SURE_ENOUGH:
+    while asked < MOST and max(posterior.causes.values()) < SURE:
         worth = worth_now(facts, posterior, craft, asked, station) if stops else None
         if worth == []:
             break
@@ -129,7 +130,7 @@ def talk(world, facts, craft, choose, rng, *, stops):
         asked,
         minutes,
         ranked(posterior)[0] == world.causes[0],
-        max(posterior.causes.values()) >= SURE_ENOUGH,
+        max(posterior.causes.values()) >= SURE,
         before - entropy(shares_of(posterior).values()),
     )
 
@@ -173,7 +174,7 @@ def fixed_order(craft):
     symptoms = sorted(knowledge.symptoms, key=lambda symptom: (-how_common(symptom), symptom))
     return (
         [Asked(name, "symptom", "plate", SYMPTOM_MINUTES, 0) for name in symptoms]
-        + [Asked(name, "condition", item.station, item.minutes, 0) for name, item in knowledge.conditions.items()]
+        + [Asked(name, "condition", item.station, item.minutes, 0) for name, item in of_the_day(knowledge).items()]
         + [
             Asked(name, "check", item.station, item.minutes, item.plates)
             for name, item in knowledge.checks.items()

@@ -3,14 +3,15 @@
 Such plates show whether the reasoning is right, not whether the knowledge is.
 """
 
+import math
 from dataclasses import replace
 from typing import NamedTuple
 
 from diagnose.facts import Facts
-from diagnose.reasoning.asking import outcome_chances
+from diagnose.reasoning.atoms import finding_of
 from diagnose.reasoning.model import attribute_share
 from diagnose.reasoning.weighing import fire
-from tests.measure.days import as_weighed, demands, settle, value_of
+from tests.measure.days import as_weighed, demands, of_the_day, settle, value_of
 
 FACT_HOLDS = 0.5  # how often a true cause has one of the facts about the day that make it likelier
 TOLD, DENIED = 0.85, 0.30  # of the symptoms that are there, and of those that are not
@@ -24,7 +25,7 @@ class World(NamedTuple):
     Args:
         causes: at work
         shows: symptom -> how it looks, of every symptom that is there
-        outcomes: check -> how it would come out, if the first cause alone decided
+        outcomes: check -> how it would come out
         amounts, options: every condition's value
         unknown: conditions nobody could tell
         day: conditions that were made so for a cause's sake, and are told
@@ -68,10 +69,10 @@ def draw_day(rng, causes, craft):
         if more is not None and settle([*asked, *more], knowledge, rng) is not None:
             asked, made = [*asked, *more], made + 1
     special = settle(asked, knowledge, rng)
-    values = {name: value_of(entry, [], rng) for name, entry in knowledge.conditions.items()} | special
+    values = {name: value_of(entry, [], rng) for name, entry in of_the_day(knowledge).items()} | special
     world = _day(causes, values, knowledge)._replace(
         unknown=frozenset(demand.condition for demand in asked if demand.kind == "unknown"),
-        day=frozenset(demand.condition for demand in asked if demand.told),
+        day=frozenset(demand.condition for demand in asked if demand.told and demand.condition in values),
         wanted=wanted,
         made=made,
     )
@@ -79,8 +80,8 @@ def draw_day(rng, causes, craft):
 
 
 def draw_day_as_weighed(rng, causes, craft):
-    """The same, as the program itself expects it of the first cause; nothing of it is told unasked."""
-    world = _day(causes, as_weighed(rng, causes[0], craft), craft.knowledge)
+    """The same, as the program itself expects it of these causes; nothing of it is told unasked."""
+    world = _day(causes, as_weighed(rng, causes, craft), craft.knowledge)
     return world if _possible(world, craft) else None
 
 
@@ -112,8 +113,7 @@ def develop(rng, world, craft):
     outcomes = {}
     for name, check in knowledge.checks.items():
         if check.outcome:
-            table = outcome_chances(name, {world.causes[0]: 1.0}, craft)
-            chances = {outcome: row[world.causes[0]] for outcome, row in table.items()}
+            chances = _outcomes(name, check, world.causes, craft)
             outcomes[name] = rng.choices(list(chances), weights=chances.values())[0]
     return world._replace(shows=shows, outcomes=outcomes)
 
@@ -144,6 +144,21 @@ def plates(rng, craft, count, number, *, by_notice=False):
         if facts is not None:
             found.append((world, facts))
     return found
+
+
+def tell_all(world, craft):
+    """Everything that can be asked, answered as things are: every symptom and its look, the whole day, every check.
+
+    What the program works out itself is not asked; it is told only where it was made so for a cause's sake.
+    """
+    asked = {name for name, entry in craft.knowledge.conditions.items() if entry.is_asked}
+    return Facts(
+        present=dict(world.shows),
+        absent=frozenset(craft.knowledge.symptoms) - world.shows.keys(),
+        open=world.unknown & asked,
+        outcomes=world.outcomes,
+        **_values(world, (asked | world.day) - world.unknown),
+    )
 
 
 def answer(facts, kind, name, world):
@@ -180,6 +195,19 @@ def _day(causes, values, knowledge):
         0,
         0,
     )
+
+
+def _outcomes(name, check, causes, craft):
+    """Outcome -> its chance with all these causes at work, each by itself, and chance besides."""
+    chances, none = {}, 1.0
+    for outcome in check.outcome:
+        if not outcome.normal:
+            finding = finding_of(name, outcome.id)
+            links = craft.model.check_links.get(finding, {})
+            missed = math.prod(1 - links.get(cause, 0.0) for cause in causes)
+            chances[outcome.id] = 1 - (1 - craft.model.check_leaks[finding]) * missed
+            none *= 1 - chances[outcome.id]
+    return {outcome.id: chances.get(outcome.id, none) for outcome in check.outcome}
 
 
 def _possible(world, craft):

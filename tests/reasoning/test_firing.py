@@ -41,7 +41,7 @@ firing = pytest.importorskip("diagnose.reasoning.firing", reason="durable-rules 
 DurableChainer = firing.DurableChainer
 
 CASES = Path(__file__).resolve().parents[1] / "cases"
-FUZZED, PORTIONS = 5000, 5
+FUZZED, MANY, PORTIONS = 1500, 20_000, 3
 
 
 def same(rules, atoms, durable=None):
@@ -130,18 +130,26 @@ def test_every_case_fires_the_same(told, craft):
     assert same(craft.book.rules, atoms_of(Plate.read(told), craft), craft.engine).trace
 
 
+@pytest.mark.slow
+def test_many_fuzzed_plates_fire_the_same(craft):
+    fire_the_same(MANY, random.Random("many"), craft)
+
+
 @pytest.mark.parametrize("portion", range(PORTIONS))
 def test_fuzzed_plates_fire_the_same(portion, craft):
-    chance = random.Random(portion)
+    fire_the_same(FUZZED // PORTIONS, random.Random(portion), craft)
+
+
+def fire_the_same(number, chance, craft):
     fired = 0
-    for _ in range(FUZZED // PORTIONS):
+    for _ in range(number):
         atoms = atoms_of(fuzzed_plate(chance, craft.knowledge), craft)
         chance.shuffle(atoms)
         plain, found = craft.bulk.run(atoms), craft.engine.run(atoms)
         assert found.trace == plain.trace
         assert found.facts == plain.facts
         fired += len(plain.trace)
-    assert fired > 20 * FUZZED // PORTIONS  # the plates do set rules off
+    assert fired > 20 * number  # the plates do set rules off
 
 
 ATOMS = [f"given:{n}" for n in range(16)] + [f"state:{n}" for n in range(8)]

@@ -100,6 +100,11 @@ def written():
     ]
 
 
+def needed(entry, knowledge):
+    """What must be told for a condition to be worked out."""
+    return frozenset(use for use in entry.uses.values() if use in knowledge.conditions)
+
+
 def only(names):
     return {name: ALL[name] for name in names}
 
@@ -108,7 +113,7 @@ def only(names):
 
 
 def test_the_list_above_is_whole(craft):
-    assert NEEDED.keys() == {name for name, _ in craft.reckonings}
+    assert NEEDED.keys() == {name for name, *_ in craft.reckonings}
     assert set(ALL) == {name for needed, left_out in NEEDED.values() for name in needed | left_out}
 
 
@@ -138,7 +143,7 @@ def test_of_nothing_told_nothing_is_worked_out(craft, knowledge):
         knowledge.conditions["wet_window_used"],
         uses={"temperature": "room_temperature, else 20 °C", "humidity": "50 %", "wait": "5 min"},
     )
-    easy = SimpleNamespace(knowledge=knowledge, reckonings=(("wet_window_used", entry),))
+    easy = SimpleNamespace(knowledge=knowledge, reckonings=(("wet_window_used", entry, needed(entry, knowledge)),))
     assert reckon(Facts(), easy) == ()
     assert reckon(Facts(amounts={"room_humidity": 40.0}), easy) == ()
     assert [item.condition for item in reckon(Facts(amounts={"room_temperature": 30.0}), easy)] == ["wet_window_used"]
@@ -318,7 +323,7 @@ def test_a_condition_may_be_kept_in_another_unit_than_its_sum(craft, knowledge):
     }
     other = SimpleNamespace(
         knowledge=dataclasses.replace(knowledge, conditions=conditions),
-        reckonings=tuple((name, conditions[name]) for name, _ in craft.reckonings),
+        reckonings=tuple((name, conditions[name], told) for name, _, told in craft.reckonings),
     )
     facts = Facts(amounts={"room_temperature": 68.0, "developer_temperature": 59.0, "wait_before_developer": 5.0})
     found = {item.condition: item for item in reckon(facts, other)}
@@ -403,7 +408,9 @@ def test_working_out_again_gives_the_same(facts_of, craft, knowledge):
         reckoned_by="bath-today",
         uses={"strength": "bath_silver", "plates": "bath_plates", "volume": "bath_volume"},
     )
-    chained = SimpleNamespace(knowledge=knowledge, reckonings=(*craft.reckonings, ("bath_today", entry)))
+    chained = SimpleNamespace(
+        knowledge=knowledge, reckonings=(*craft.reckonings, ("bath_today", entry, needed(entry, knowledge)))
+    )
     once = reckon(facts, chained)
     assert reckon(with_reckoned(facts, chained), chained) == once
     assert reckon(dataclasses.replace(facts, reckoned={"bath_silver": 11.0}), chained) == once

@@ -11,7 +11,7 @@ import pytest
 
 from diagnose.answer import Diagnosis, diagnose
 from diagnose.plate import Plate
-from diagnose.talk import commands, screens
+from diagnose.talk import benching, commands, screens
 from diagnose.talk import dialog as module
 from diagnose.talk.dialog import Dialog
 from diagnose.talk.theme import Look, make_look
@@ -47,6 +47,20 @@ SCREENS: dict[str, tuple[dict[str, Any], Callable[[Diagnosis, Look], None]]] = {
     "cyanide-first": (CYANIDE_ELSEWHERE, commands.show_answer),
     "nothing-told": ({}, commands.show_answer),
     "nothing-explains": (NO_CAUSE_OF_IT, commands.show_answer),
+}
+
+
+# The bench: what is given, what is typed, and how it is asked for.
+BENCH_SCREENS: dict[str, tuple[tuple[str, ...], tuple[str, ...], dict[str, Any]]] = {
+    "bench-list": ((), (), {}),
+    "bench-sum": (("silver-to-add", "volume=900 mL", "strength=38 gr/oz", "wanted=90 g/L"), (), {}),
+    "bench-solution": (("developer-mild", "volume=500 mL", "acetic_acid_percent=28 %"), (), {}),
+    "bench-full": (("wet-window", "temperature=28 °C", "humidity=35 %", "wait=4 min"), (), {"full": True}),
+    "bench-asked": (
+        ("acid-for-bath",),
+        ("30", "warm", "5.6", "65", ""),
+        {"measures": "us", "before": ("--units", "us")},
+    ),
 }
 
 
@@ -172,6 +186,37 @@ def draw(knowledge):
         diagnosis = known[repr(plate)]
         out = io.StringIO()
         show(diagnosis, make_look(file=out, **look))
+        return out.getvalue()
+
+    return drawn
+
+
+@pytest.fixture(scope="session")
+def all_bench_screens():
+    """The names of all screens of the bench."""
+    return tuple(BENCH_SCREENS)
+
+
+@pytest.fixture(scope="session")
+def draw_bench(knowledge):
+    """One screen of the bench as it is printed, with what is typed."""
+
+    def drawn(name: str, **look: Any) -> str:
+        given, typed, how = BENCH_SCREENS[name]
+        out = io.StringIO()
+        lines = iter(typed)
+
+        def listen(prompt: str) -> str:
+            line = next(lines)
+            out.write(f"{prompt}{line}\n".replace(" \n", "\n"))
+            return line
+
+        looks = make_look(file=out, **look)
+        if given:
+            options = {"measures": "metric", "full": False, **how}
+            benching.work(given[0], given[1:], knowledge, looks, as_json=False, listen=listen, **options)
+        else:
+            benching.list_sums(knowledge, looks)
         return out.getvalue()
 
     return drawn

@@ -23,6 +23,7 @@ NAMES = (
     "nothing-told",
     "nothing-explains",
 )
+BENCH = ("bench-list", "bench-sum", "bench-solution", "bench-full", "bench-asked")
 WIDTHS = (80, 50)
 LOOKS = ({}, {"plain": True})
 CYANIDE_ELSEWHERE = {"symptoms": {"comets": True}, "conditions": {"fixer": "cyanide"}}
@@ -43,15 +44,14 @@ def scrubbed(screen: str) -> str:
     return re.sub(rf"^Rules that fired \((?:{'|'.join(ENGINES)})\)", "Rules that fired (ENGINE)", screen)
 
 
-def test_every_screen_is_listed(all_screens):
+def test_every_screen_is_listed(all_screens, all_bench_screens):
     assert all_screens == NAMES
+    assert all_bench_screens == BENCH
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("name", NAMES)
-def test_screen_is_the_one_kept(name, width, draw):
+def assert_kept(name, width, everyday, plain):
+    """Both looks say what is kept in the file."""
     path = KEPT / f"{name}-{width}.txt"
-    everyday, plain = (scrubbed(draw(name, width=width, **look)) for look in LOOKS)
     assert everyday == plain, "the two looks differ in their words"
     if UPDATE:
         path.parent.mkdir(exist_ok=True)
@@ -59,8 +59,21 @@ def test_screen_is_the_one_kept(name, width, draw):
     assert everyday == path.read_text(encoding="utf-8"), "if this is meant: UPDATE_SCREENS=1 pytest tests/talk -n 0"
 
 
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("name", NAMES)
+def test_screen_is_the_one_kept(name, width, draw):
+    assert_kept(name, width, *(scrubbed(draw(name, width=width, **look)) for look in LOOKS))
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("name", BENCH)
+def test_screen_of_the_bench_is_the_one_kept(name, width, draw_bench):
+    assert_kept(name, width, *(draw_bench(name, width=width, **look) for look in LOOKS))
+
+
 def test_no_screen_is_kept_that_is_not_drawn():
-    assert {path.name for path in KEPT.iterdir()} <= {f"{name}-{width}.txt" for name in NAMES for width in WIDTHS}
+    drawn = {f"{name}-{width}.txt" for name in (*NAMES, *BENCH) for width in WIDTHS}
+    assert {path.name for path in KEPT.iterdir()} <= drawn
 
 
 @pytest.mark.parametrize("width", [30, 41, 50, 64, 80, 96])
@@ -97,6 +110,12 @@ def test_words_are_cut_nowhere(draw):
     """The same words at every width: nothing is dropped where the screen is narrow."""
     for name in NAMES:
         wide, narrow = (flowing(draw(name, width=width)).replace(" ", "") for width in (96, 30))
+        assert wide == narrow
+
+
+def test_the_benchs_words_are_cut_nowhere(draw_bench):
+    for name in BENCH:
+        wide, narrow = (flowing(draw_bench(name, width=width)).replace(" ", "") for width in (96, 30))
         assert wide == narrow
 
 
