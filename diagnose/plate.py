@@ -184,7 +184,7 @@ def _story(value: Any, wrong: list[str]) -> str:
 
 
 def _day(value: Any, wrong: list[str]) -> str:
-    if value in {"", None} or (isinstance(value, str) and day_number(value) is not None):
+    if value is None or (isinstance(value, str) and (not value or day_number(value) is not None)):
         return value or ""
     wrong.append(f"day: {shown(value)} is not a date; write it as 2026-05-01")
     return ""
@@ -201,7 +201,9 @@ def day_number(text: str) -> int | None:
     """
     from datetime import date
 
-    if len(text) != len("2026-05-01"):
+    if (
+        len(text) != len("2026-05-01") or not text[4] == text[7] == "-"
+    ):  # not the other forms Python reads, such as weeks
         return None
     try:
         return date.fromisoformat(text).toordinal()

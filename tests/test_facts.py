@@ -274,7 +274,9 @@ def test_a_label_that_cannot_be_right_is_asked_back(knowledge, label, day, words
         understand(Plate(conditions={"collodion_age": label}, day=day), knowledge)
 
 
-@pytest.mark.parametrize("day", ["yesterday", "2026-02-30", "20260501", 5])
+@pytest.mark.parametrize(
+    "day", ["yesterday", "2026-02-30", "20260501", "2026-W18-5", " 2026-5-1 ", 5, ["2026-05-01"], {}]
+)
 def test_a_day_that_is_no_date(day):
     with pytest.raises(PlateError, match="write it as 2026-05-01"):
         Plate(day=day)
