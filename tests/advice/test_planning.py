@@ -17,7 +17,7 @@ from diagnose.reasoning.craft import make_craft
 from diagnose.reasoning.weighing import gather
 
 WAYS = ("anything", "likely", "bath")
-FUZZED, PORTIONS = 750, 3  # each in both modes
+FUZZED, PORTIONS = 450, 3  # each in both modes
 QUICK_MINUTES = 5
 # What undoes, or muddles, what the other does; written down here once more, on purpose.
 NEVER_BOTH = [

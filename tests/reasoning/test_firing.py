@@ -41,7 +41,7 @@ firing = pytest.importorskip("diagnose.reasoning.firing", reason="durable-rules 
 DurableChainer = firing.DurableChainer
 
 CASES = Path(__file__).resolve().parents[1] / "cases"
-FUZZED, MANY, PORTIONS = 1500, 20_000, 3
+FUZZED, MANY, PORTIONS = 600, 20_000, 3
 
 
 def same(rules, atoms, durable=None):
