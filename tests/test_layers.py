@@ -25,6 +25,7 @@ LAYERS = (
     "amounts",
     "sum_record",
     "record",
+    "daybook",
     "talk",
     "completing",
     "cli",
