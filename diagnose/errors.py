@@ -14,6 +14,10 @@ class PlateError(DiagnoseError):
     """The description of the plate cannot be read."""
 
 
+class BookError(DiagnoseError):
+    """The daybook cannot be opened, read or written; what was in it is untouched."""
+
+
 class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 
