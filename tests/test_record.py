@@ -10,11 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import diagnose as package
+from diagnose import phrases
 from diagnose.answer import Diagnosis
 from diagnose.answer import diagnose as reckon
 from diagnose.bands import band
 from diagnose.errors import PlateError
-from diagnose.phrases import receipt
 from diagnose.plate import ANSWERS, Plate
 from diagnose.reasoning.receipts import log_odds
 from diagnose.reasoning.weighing import suppose
@@ -100,7 +100,7 @@ def test_the_earlier_plates_of_the_day_speak_in_the_answer(knowledge):
     for cause, weight, words in ((fouled, 2.0, "for"), (dirt, -1.0, "against")):
         (term,) = (item for item in raised.account(cause)[cause] if item.kind == "earlier")
         assert term.decibans == pytest.approx(weight * 10 / math.log(10))
-        said = receipt(term, raised.facts, knowledge)
+        said = phrases.receipt(term, raised.facts, knowledge)
         assert said == f"The earlier plates of the day speak {words} it"
     (leader,) = (cause for cause in answer_record(raised).causes if cause.id == fouled)
     assert any("earlier plates" in item.words for item in leader.receipts)
