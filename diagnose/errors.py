@@ -14,6 +14,14 @@ class PlateError(DiagnoseError):
     """The description of the plate cannot be read."""
 
 
+class BookError(DiagnoseError):
+    """The daybook cannot be read or written, or was asked for something it cannot do."""
+
+
+class BatchError(DiagnoseError):
+    """Many plates at once cannot be answered as asked."""
+
+
 class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 
