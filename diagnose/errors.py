@@ -15,7 +15,11 @@ class PlateError(DiagnoseError):
 
 
 class BookError(DiagnoseError):
-    """The daybook cannot be opened, read or written; what was in it is untouched."""
+    """The daybook cannot be read or written, or was asked for something it cannot do."""
+
+
+class BatchError(DiagnoseError):
+    """Many plates at once cannot be answered as asked."""
 
 
 class Problem(NamedTuple):

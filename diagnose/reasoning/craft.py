@@ -55,6 +55,16 @@ class Craft:
             if entry.reckoned_by
         )
 
+    @cached_property
+    def outcomes(self) -> dict[str, dict[str, tuple[float, ...]]]:
+        """Check -> cause -> chance of each of its outcomes, as far as `asking` has worked them out; no plate changes them."""
+        return {}
+
+    @cached_property
+    def clearing(self) -> dict[str, tuple[str, ...]]:
+        """Remedy -> checks that could spare it, as far as `actions` has looked them up; no plate changes them."""
+        return {}
+
 
 _ready: dict[str, Craft] = {}
 _MOST_READY = 4
