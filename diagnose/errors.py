@@ -14,6 +14,10 @@ class PlateError(DiagnoseError):
     """The description of the plate cannot be read."""
 
 
+class BookError(DiagnoseError):
+    """The daybook, or what is to go into it, cannot be used; several problems stand a line each."""
+
+
 class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 
