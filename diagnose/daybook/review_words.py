@@ -32,6 +32,11 @@ def day_line(review: Review) -> str:
     return f"{plates(review.plates)}: {review.good} good, {review.spoiled} spoiled."
 
 
+def upper_first(text: str) -> str:
+    """A text that begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
 def by_line(review: Review) -> str:
     """Who fared how; "" where one person worked alone."""
     if not review.by:
