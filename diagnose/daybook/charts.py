@@ -180,7 +180,9 @@ def trend(review: Review) -> tuple[Column, ...]:
             top=TREND_HIGH * (1 - row.most) + 10,
             foot=TREND_HIGH * (1 - row.least) + 10,
             y=TREND_HIGH * (1 - row.share) + 10,
-            label=row.label.removesuffix(" on")[5:] if row.label[4:5] == "-" and review.stretch != "month" else row.label,
+            label=row.label.removesuffix(" on")[5:]
+            if row.label[4:5] == "-" and review.stretch != "month"
+            else row.label,
             counts=f"{row.spoiled}/{row.plates}",
             here=row.here,
             title=words.stretch_line(row),

@@ -1,16 +1,17 @@
 """What is still open about the standing causes when the day ends, and what a test would tell of it."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.advice.actions import Action, checks_action, cost_of
 from diagnose.daybook.small_numbers import bits
 from diagnose.facts import Facts
-from diagnose.reasoning.asking import TO_WALK_OVER, outcome_chances
+from diagnose.reasoning.asking import SURE, TO_WALK_OVER, outcome_chances
 from diagnose.reasoning.craft import Craft
 
 if TYPE_CHECKING:
-    from diagnose.reasoning.serial import Change, DayBelief
+    from diagnose.reasoning.serial import Change, DayBelief, Standing
 
 Hypothesis = tuple[str, str]  # a standing cause, and the name of the thing it stands in
 NONE: Hypothesis = ("", "")
@@ -18,7 +19,9 @@ LEAST_SHARE = 0.01  # of the doubt: what is less likely is left to "none"
 # With nothing standing at work two plates in three come out well, before the day is counted; with a standing cause one in
 # ten does all the same. Both weigh as much as three plates: judged.
 GOOD_ELSE, GOOD_ALL_THE_SAME, WEIGHT = 2 / 3, 0.1, 3.0
-MENDED = frozenset({"cured", "comes-right", "gone"})  # outcomes of proving plates that a plate without any fault gives, too
+MENDED = frozenset(
+    {"cured", "comes-right", "gone"}
+)  # outcomes of proving plates that a plate without any fault gives, too
 GOOD, SPOILED = "good", "spoiled"
 
 
@@ -26,17 +29,20 @@ class Doubt(NamedTuple):
     """What may stand behind tomorrow's first plate.
 
     Args:
-        shares: hypothesis -> its share; NONE among them; adding up to one
+        shares: hypothesis -> its share; NONE among them; adding up to one. Rivals for the same marks shut each other out, so
+            their probabilities are shares as they are; only where they add up to more than one are they scaled
         good: hypothesis -> chance that a plate comes out well, nothing being changed
+        settled: standing causes so sure that nothing need be asked of them
     """
 
     shares: dict[Hypothesis, float]
     good: dict[Hypothesis, float]
+    settled: tuple[Hypothesis, ...] = ()
 
     @property
     def open(self) -> float:
         """How much is open [bit]."""
-        return bits(list(self.shares.values()))
+        return bits(self.shares.values())
 
 
 class Experiment(NamedTuple):
@@ -66,29 +72,26 @@ def doubt_after(belief: "DayBelief", changes: Sequence["Change"], good: Sequence
         good: whether each plate came out well
         craft: the knowledge made ready
     """
-    count = len(good)
-    odds: dict[Hypothesis, float] = {}
-    chances: dict[Hypothesis, float] = {NONE: _good_without(belief, good)}
-    for standing in belief.standing:
-        at_end = standing.active[-1] if standing.active else 0.0
-        for change in changes:
-            if change.before >= count and change.name in {"", standing.name}:
-                at_end *= 1 - _put_right(change, standing.cause, craft)
-        if at_end >= LEAST_SHARE:
-            odds[standing.cause, standing.name] = at_end / max(1e-9, 1 - at_end)
-            at_work = [(chance, well) for chance, well in zip(standing.active, good, strict=True)]
-            spoiled = sum(chance * (not well) for chance, well in at_work)
-            total = sum(chance for chance, _ in at_work)
-            chances[standing.cause, standing.name] = 1 - (spoiled + WEIGHT * (1 - GOOD_ALL_THE_SAME)) / (total + WEIGHT)
-    whole = 1 + sum(odds.values())
-    shares = {key: value / whole for key, value in odds.items() if value / whole >= LEAST_SHARE}
-    shares[NONE] = 1 - sum(shares.values())
-    return Doubt(shares, {key: chances[key] for key in shares})
+    at_end = {
+        (item.cause, item.name): _at_end(item, changes, len(good), craft) for item in belief.standing if item.active
+    }
+    chances = {
+        (item.cause, item.name): _good_with(item, good)
+        for item in belief.standing
+        if at_end.get((item.cause, item.name), 0.0) >= LEAST_SHARE
+    }
+    settled = tuple(key for key in chances if at_end[key] >= SURE)
+    rest = {key: at_end[key] for key in chances if key not in settled}
+    none = max(0.0, 1 - sum(rest.values())) or math.prod(1 - chance for chance in rest.values())
+    whole = none + sum(rest.values())
+    shares = {key: chance / whole for key, chance in rest.items()} | {NONE: none / whole}
+    chances[NONE] = _good_without(belief, good)
+    if settled:  # whatever else is there or not, plates are spoiled as long as this goes on
+        chances[NONE] = min(chances[key] for key in (NONE, *settled))
+    return Doubt(shares, {key: chances[key] for key in shares}, settled)
 
 
-def experiments(
-    doubt: Doubt, facts: Facts, remedies: Sequence[Action], craft: Craft
-) -> Iterator[Experiment]:
+def experiments(doubt: Doubt, facts: Facts, remedies: Sequence[Action], craft: Craft) -> Iterator[Experiment]:
     """Every single change, look or plate that would tell anything.
 
     Args:
@@ -134,7 +137,7 @@ def _experiment(
     left = 0.0
     for row in table.values():
         chance, after = told(doubt.shares, row)
-        left += chance * bits(list(after.values()))
+        left += chance * bits(after.values())
     return Experiment(kind, action, minutes, table, max(0.0, doubt.open - left))
 
 
@@ -150,6 +153,22 @@ def _check_table(name: str, doubt: Doubt, craft: Craft) -> dict[str, dict[Hypoth
         for outcome, row in table.items():
             row[key] = row[key] * (1 - well) + (by_itself if outcome in MENDED else 0.0)
     return table
+
+
+def _at_end(standing: "Standing", changes: Sequence["Change"], count: int, craft: Craft) -> float:
+    """How likely a cause is still at work, after what was done when the last plate was made."""
+    left = standing.active[-1]
+    for change in changes:
+        if change.before >= count and change.name == standing.name:
+            left *= 1 - _put_right(change, standing.cause, craft)
+    return left
+
+
+def _good_with(standing: "Standing", good: Sequence[bool]) -> float:
+    """Chance of a good plate with a cause at work, from the day's plates on which it was."""
+    total = sum(standing.active)
+    spoiled = sum(chance for chance, well in zip(standing.active, good, strict=True) if not well)
+    return 1 - (spoiled + WEIGHT * (1 - GOOD_ALL_THE_SAME)) / (total + WEIGHT)
 
 
 def _put_right(change: "Change", cause: str, craft: Craft) -> float:

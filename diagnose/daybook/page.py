@@ -20,12 +20,16 @@ def review_page(review: Review) -> str:
     Args:
         review: of some days
     """
-    return _room().get_template(TEMPLATE).render(
-        review=review,
-        words=words,
-        strip=charts.strip(review),
-        pareto=charts.pareto(review),
-        trend=charts.trend(review),
+    return (
+        _room()
+        .get_template(TEMPLATE)
+        .render(
+            review=review,
+            words=words,
+            strip=charts.strip(review),
+            pareto=charts.pareto(review),
+            trend=charts.trend(review),
+        )
     )
 
 
@@ -42,6 +46,11 @@ def _room() -> "Environment":
         lstrip_blocks=True,
         auto_reload=False,
     )
-    filters: dict[str, Any] = {"percent": percent, "share": words.share, "sure": words.how_sure, "capitalize_first": words.upper_first}
+    filters: dict[str, Any] = {
+        "percent": percent,
+        "share": words.share,
+        "sure": words.how_sure,
+        "capitalize_first": words.upper_first,
+    }
     room.filters.update(filters)
     return room

@@ -1,13 +1,16 @@
 """The one pattern behind a day: which standing cause began where, and what ended it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.advice.actions import BATH
 from diagnose.bands import band
 from diagnose.daybook.book import WorkEntry
 from diagnose.daybook.reviewed import Likely, Pattern
-from diagnose.daybook.told import named, work_words
+from diagnose.daybook.told import work_words
+from diagnose.daybook.works import deeds, remedy_of
 from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import printable
 
 if TYPE_CHECKING:
     from diagnose.reasoning.serial import DayBelief, Standing
@@ -31,7 +34,7 @@ def likely(cause: str, probability: float, knowledge: Knowledge, name: str = "")
     entry = knowledge.causes.get(cause)
     if entry is None:  # of an older version of the knowledge
         return Likely(cause=cause, title=cause.replace("/", ": "), probability=probability, words=band(probability))
-    title = f"{entry.title} ({named(entry.stands_in or '', name)})" if name else entry.title
+    title = f"{entry.title} (“{printable(name)}”)" if name else entry.title
     return Likely(cause=cause, title=title, probability=probability, words=band(probability))
 
 
@@ -63,6 +66,23 @@ def second_best(belief: "DayBelief", shown: int, knowledge: Knowledge) -> Likely
     return likely(rest[0].cause, rest[0].at_work, knowledge, rest[0].name)
 
 
+def helps_against(cause: str, knowledge: Knowledge, besides: Container[str] = ()) -> str:
+    """The title of the first remedy of a cause that may be named by itself; "" where there is none.
+
+    What treats the bath for good is not: it waits for the looks that must come before it.
+
+    Args:
+        cause: its name
+        knowledge: the craft
+        besides: remedies that are not wanted
+    """
+    for link in knowledge.causes[cause].remedy:
+        remedy = knowledge.remedies[link.do]
+        if link.do not in besides and not link.when and not (remedy.touches == BATH and not remedy.reversible):
+            return remedy.title
+    return ""
+
+
 def concerns(work: WorkEntry, cause: str, name: str, knowledge: Knowledge) -> bool:
     """Whether a work could have put a standing cause right.
 
@@ -73,9 +93,10 @@ def concerns(work: WorkEntry, cause: str, name: str, knowledge: Knowledge) -> bo
         knowledge: what it stands in, and its remedies
     """
     entry = knowledge.causes[cause]
-    if work.remedy and any(link.do == work.remedy for link in entry.remedy):
-        return work.thing != entry.stands_in or work.name in {"", name}
-    return work.thing == entry.stands_in and work.name in {"", name}
+    if work.thing == entry.stands_in and work.name != name:
+        return False
+    remedy = remedy_of(work)
+    return any(link.do == remedy for link in entry.remedy) or (work.thing == entry.stands_in and "new" in deeds(work))
 
 
 def _pattern(standing: "Standing", works: Sequence[tuple[int, WorkEntry]], knowledge: Knowledge) -> Pattern:
@@ -99,6 +120,7 @@ def _pattern(standing: "Standing", works: Sequence[tuple[int, WorkEntry]], knowl
         ended_before=ended,
         ended_by=ended_by,
         untested="; ".join(after) if ended is None else "",
+        helps=helps_against(standing.cause, knowledge) if ended is None else "",
     )
 
 
@@ -134,9 +156,7 @@ def _end(
     return (last + 2, "") if last is not None else (None, "")
 
 
-def plate_causes(
-    plates: Sequence[Mapping[str, float]], knowledge: Knowledge
-) -> list[tuple[str, float]]:
+def plate_causes(plates: Sequence[Mapping[str, float]], knowledge: Knowledge) -> list[tuple[str, float]]:
     """The cause each plate's belief leads with; "" for a plate without any.
 
     Args:

@@ -4,13 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.daybook.book import Book, Moment, NoteEntry, PlateEntry, WorkEntry
+from diagnose.daybook.book import Book, NoteEntry, PlateEntry, WorkEntry
 from diagnose.daybook.costs import bars_of, cost_of_spoiled
 from diagnose.daybook.doubt import doubt_after
+from diagnose.daybook.evidence import facts_of
 from diagnose.daybook.patterns import AT_WORK, likely, patterns_of, plate_causes, second_best
 from diagnose.daybook.reviewed import Ahead, ByWhom, Due, Likely, PlateLine, Review, WorkLine
 from diagnose.daybook.sharing import common_signs, shared_by
-from diagnose.daybook.told import Told, named, signs_of, understood, work_words
+from diagnose.daybook.shelf import Shelf, told_conditions
+from diagnose.daybook.standing import answers_of
+from diagnose.daybook.told import named, signs_of, work_words
 from diagnose.daybook.tomorrow import trial_of
 from diagnose.daybook.trend import trend_of
 from diagnose.daybook.upkeep import due_now
@@ -25,7 +28,6 @@ if TYPE_CHECKING:
 
 UPKEPT = ("bath", "collodion", "developer", "fixer")
 MOST_SETS = 4  # of bath, collodion, developer and fixer used together whose upkeep is looked at; the last used
-OUT_OF_RANGE = 0.02  # plate-level causes: shown from here on
 
 
 def review(
@@ -36,17 +38,18 @@ def review(
     Args:
         book: the whole book, so that counts and trend reach back; later days are not looked at
         craft: the knowledge made ready
-        first, last: dates, the last one counted in; the last day with a plate where they are left out
+        first: date; the same as the last where it is left out
+        last: date, counted in; the last day with a plate where both are left out
         measures: "metric", "us" or "imperial": how amounts are told
         story: of an invented day
     """
     from diagnose.daybook.context import shown_plates
     from diagnose.reasoning.serial import weigh_day
 
-    last = last or first or max((plate.moment.day for plate in book.plates), default="")
+    last = last or first or max((plate.moment.day for plate in book.plates), default="")  # not the clock: the book
     first = first or last
     part = book.between(first, last)
-    shown, changes = shown_plates(part.plates, part.works, craft)
+    shown, changes = shown_plates(part.plates, part.works, craft, behind=book.between("", last).entries)
     belief = weigh_day(shown, changes, craft)
     return reviewed(book, craft, first, last, belief, changes, measures=measures, story=story)
 
@@ -65,24 +68,28 @@ def reviewed(
     """The review, once it has been worked out what stood behind each plate.
 
     Args:
-        book, craft, first, last, measures, story: as for `review`
+        book: the whole book
+        craft: the knowledge made ready
+        first: date
+        last: date, counted in
         belief: of the plates of these days
         changes: what was done to the things behind them
+        measures: "metric", "us" or "imperial"
+        story: of an invented day
     """
     knowledge = craft.knowledge
     part = book.between(first, last)
     plates = part.plates
     works = works_between(part)
-    told = _told(book, plates, craft)
-    facts = [item.facts for item in told]
+    facts, unread, shelf = _walk(book, first, last, craft)
     spoiled = [place for place, plate in enumerate(plates) if not plate.good]
     chances = [_of_plate(belief, place, plate) for place, plate in enumerate(plates)]
     bars = bars_of([chances[place] for place in spoiled], knowledge)
     patterns = patterns_of(belief, works, knowledge) if plates else ()
     shared, looks = shared_by(plates, facts, works, craft)
-    trend, stretch = trend_of(book.plates, first, last, _standing(book, plates, belief, knowledge), knowledge)
-    due, ahead = _upkeep(book, part, craft, measures)
-    end = _at_the_end(book, part, facts, craft)
+    trend, stretch = trend_of(book.plates, first, last, _standing(plates, belief, knowledge), knowledge)
+    due, ahead = _upkeep(shelf, part, craft, measures)
+    end = _at_the_end(shelf, part, facts, craft)
     good = [plate.good for plate in plates]
     return Review(
         knowledge_version=knowledge.version,
@@ -98,7 +105,7 @@ def reviewed(
         none_standing=belief.none_standing,
         plate_level=tuple(bar for bar in bars if bar.cause and not bar.standing and bar.plates > AT_WORK),
         works=tuple(_work_line(before, work, knowledge) for before, work in works),
-        lines=tuple(_lines(plates, told, chances, knowledge)),
+        lines=tuple(_lines(plates, facts, unread, chances, knowledge)),
         remarks=tuple(_remark(entry) for entry in part.entries if isinstance(entry, NoteEntry)),
         shared=shared,
         looks=looks,
@@ -129,23 +136,17 @@ def works_between(part: Book) -> list[tuple[int, WorkEntry]]:
     return found
 
 
-def _told(book: Book, plates: Sequence[PlateEntry], craft: Craft) -> list[Told]:
-    """Every plate with what the book knew by itself when it was made, and what can be worked out from that."""
-    found = []
-    for plate in plates:
-        told = understood(plate, craft.knowledge, _carried(book, plate.moment, plate.made_with, craft)[0])
-        found.append(Told(with_reckoned(told.facts, craft), told.unread))
-    return found
-
-
-def _carried(
-    book: Book, moment: Moment, made_with: Mapping[str, str], craft: Craft
-) -> tuple[dict[str, str], dict[str, str]]:
-    """Conditions the book knows of at a moment, and how it knows each."""
-    from diagnose.daybook.standing import from_book
-
-    known = from_book(book, craft.knowledge, moment, made_with)
-    return {item.condition: item.value for item in known}, {item.condition: printable(item.words) for item in known}
+def _walk(book: Book, first: str, last: str, craft: Craft) -> tuple[list[Facts], list[str], Shelf]:
+    """What is known of each plate, by itself and from the book, what could not be read, and what stands behind them at the end."""
+    shelf, facts, unread = Shelf(craft.knowledge), [], []
+    for entry in book.between("", last).entries:
+        if isinstance(entry, PlateEntry) and entry.moment.day >= first:
+            known = answers_of(shelf, entry.moment, entry.made_with, told_conditions(entry), changed=False)
+            found, left_out = facts_of(entry, craft.knowledge, {item.condition: item.value for item in known})
+            facts.append(with_reckoned(found, craft))
+            unread.append("; ".join(left_out))
+        shelf.take(entry)
+    return facts, unread, shelf
 
 
 def _of_plate(belief: "DayBelief", place: int, plate: PlateEntry) -> Mapping[str, float]:
@@ -155,18 +156,15 @@ def _of_plate(belief: "DayBelief", place: int, plate: PlateEntry) -> Mapping[str
 
 
 def _standing(
-    book: Book, plates: Sequence[PlateEntry], belief: "DayBelief", knowledge: Knowledge
-) -> dict[int, tuple[str, ...]]:
-    """For every plate under review, by its place in the whole book, the standing causes likelier than not at work on it."""
-    if not plates:
-        return {}
-    start = book.plates.index(plates[0])
-    called = [(item, likely(item.cause, item.at_work, knowledge, item.name).title) for item in belief.standing]
-    leading = [(item, title) for item, title in called if item.at_work > AT_WORK]
-    return {
-        start + place: tuple(title for item, title in leading if item.active[place] > AT_WORK)
-        for place in range(len(plates))
-    }
+    plates: Sequence[PlateEntry], belief: "DayBelief", knowledge: Knowledge
+) -> list[tuple[PlateEntry, tuple[str, ...]]]:
+    """Every plate with the standing causes likelier than not to have been at work on it."""
+    leading = [item for item in belief.standing if item.at_work > AT_WORK]
+    titles = [likely(item.cause, item.at_work, knowledge, item.name).title for item in leading]
+    return [
+        (plate, tuple(title for item, title in zip(leading, titles, strict=True) if item.active[place] > AT_WORK))
+        for place, plate in enumerate(plates)
+    ]
 
 
 def _by(plates: Sequence[PlateEntry]) -> tuple[ByWhom, ...]:
@@ -184,14 +182,17 @@ def _by(plates: Sequence[PlateEntry]) -> tuple[ByWhom, ...]:
 
 
 def _lines(
-    plates: Sequence[PlateEntry], told: Sequence[Told], chances: Sequence[Mapping[str, float]], knowledge: Knowledge
+    plates: Sequence[PlateEntry],
+    facts: Sequence[Facts],
+    unread: Sequence[str],
+    chances: Sequence[Mapping[str, float]],
+    knowledge: Knowledge,
 ) -> list[PlateLine]:
-    several = {kind for kind in {kind for plate in plates for kind in plate.made_with}
-               if len({plate.uses(kind) for plate in plates}) > 1}
+    kinds = dict.fromkeys(kind for plate in plates for kind in plate.made_with)
+    several = {kind for kind in kinds if len({plate.uses(kind) for plate in plates}) > 1}
     found = []
-    for place, (plate, item, (leader, chance)) in enumerate(
-        zip(plates, told, plate_causes(chances, knowledge), strict=True)
-    ):
+    leading = plate_causes(chances, knowledge)
+    for place, (plate, told, lost, (leader, chance)) in enumerate(zip(plates, facts, unread, leading, strict=True)):
         then = _then(plate, knowledge)
         now = likely(leader, chance, knowledge) if leader and not plate.good else None
         found.append(
@@ -201,15 +202,17 @@ def _lines(
                 day=plate.moment.day,
                 clock=plate.moment.clock,
                 good=plate.good,
-                signs=signs_of(item.facts, knowledge),
+                signs=signs_of(told, knowledge),
                 then=then,
                 now=now,
                 changed=then is not None and now is not None and then.cause != now.cause,
                 confirmed=likely(plate.confirmed, 1.0, knowledge).title if plate.confirmed else "",
                 who=printable(plate.who),
                 note=printable(plate.note),
-                made_with=tuple(named(kind, name) for kind, name in plate.made_with.items() if kind in several and name),
-                unread=item.unread,
+                made_with=tuple(
+                    named(kind, name) for kind, name in plate.made_with.items() if kind in several and name
+                ),
+                unread=lost,
             )
         )
     return found
@@ -242,33 +245,31 @@ def _remark(entry: NoteEntry) -> str:
     return f"{when}{who}: {printable(entry.note)}"
 
 
-def _at_the_end(book: Book, part: Book, facts: Sequence[Facts], craft: Craft) -> Facts:
+def _at_the_end(shelf: Shelf, part: Book, facts: Sequence[Facts], craft: Craft) -> Facts:
     """What is known when the last day ends: its last spoiled plate, every check that was made, what the book knows by then."""
-    plates = part.plates
-    places = [place for place, plate in enumerate(plates) if not plate.good]
-    if not places:
+    spoiled = [place for place, plate in enumerate(part.plates) if not plate.good]
+    if not spoiled:
         return Facts()
-    last = plates[places[-1]]
-    carried, _ = _carried(book, part.entries[-1].moment, plates[-1].made_with, craft)
-    end = understood(last, craft.knowledge, carried).facts
-    outcomes = {check: outcome for known in facts for check, outcome in known.outcomes.items()}
+    last = part.plates[spoiled[-1]]
+    known = answers_of(shelf, part.entries[-1].moment, part.plates[-1].made_with, told_conditions(last), changed=False)
+    end, _ = facts_of(last, craft.knowledge, {item.condition: item.value for item in known})
+    outcomes = {check: outcome for plate in facts for check, outcome in plate.outcomes.items()}
     return replace(end, outcomes=outcomes)
 
 
-def _upkeep(book: Book, part: Book, craft: Craft, measures: str) -> tuple[tuple[Due, ...], tuple[Ahead, ...]]:
+def _upkeep(shelf: Shelf, part: Book, craft: Craft, measures: str) -> tuple[tuple[Due, ...], tuple[Ahead, ...]]:
     """What is due of every bath, collodion, developer and fixer that was lately used."""
     if not part.entries:
         return (), ()
     moment = part.entries[-1].moment
-    sets: dict[tuple[tuple[str, str], ...], None] = {}
-    for plate in reversed(part.plates):
-        sets.setdefault(tuple((thing, plate.uses(thing)) for thing in UPKEPT))
+    sets = dict.fromkeys(tuple((thing, plate.uses(thing)) for thing in UPKEPT) for plate in reversed(part.plates))
     due: dict[str, Due] = {}
     ahead: dict[str, Ahead] = {}
-    for names in list(sets)[:MOST_SETS]:
-        carried, why = _carried(book, moment, dict(names), craft)
+    for names in list(sets)[:MOST_SETS] or [()]:
+        known = answers_of(shelf, moment, dict(names), changed=False)
         nobody = PlateEntry(moment=moment, outcome="spoiled")
-        facts = understood(nobody, craft.knowledge, carried).facts
+        facts, _ = facts_of(nobody, craft.knowledge, {item.condition: item.value for item in known})
+        why = {item.condition: printable(item.words) for item in known}
         now, later = due_now(facts, why, dict(names), craft, measures)
         for item in now:
             due.setdefault(f"{item.thing} {item.name} {item.limit}", item)

@@ -4,7 +4,20 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from diagnose.bands import band, percent
-from diagnose.daybook.reviewed import Bar, Cost, Counted, Likely, Meaning, Pattern, PlateLine, Review, Shared, Stretch, Trial
+from diagnose.daybook.reviewed import (
+    Bar,
+    Cost,
+    Counted,
+    Likely,
+    Meaning,
+    Pattern,
+    PlateLine,
+    Review,
+    Shared,
+    Stretch,
+    Trial,
+)
+from diagnose.daybook.saying import day_in_words
 from diagnose.phrases import lower_first, minutes
 
 CALM = 0.5
@@ -18,7 +31,9 @@ PARETO = "Sums of probabilities over the spoiled plates; a plate may have more t
 
 def title(review: Review) -> str:
     """What the review is of."""
-    return f"{review.first} to {review.last}" if review.first != review.last else review.first or "No day"
+    if review.first == review.last:
+        return day_in_words(review.first) or "no day"
+    return f"{day_in_words(review.first, review.last)} to {day_in_words(review.last)}"
 
 
 def day_line(review: Review) -> str:
@@ -103,10 +118,9 @@ def ended(pattern: Pattern, lines: Sequence[PlateLine]) -> str:
     if pattern.ended_before is None:
         if pattern.untested:
             return f"It was at work to the last plate. Done since, and not yet tried: {pattern.untested}."
-        return "It was still at work on the last plate."
+        helps = f" What helps: {lower_first(pattern.helps)}." if pattern.helps else ""
+        return f"It was still at work on the last plate.{helps}"
     place = pattern.ended_before
-    if place > len(lines):
-        return "It was still at work on the last plate."
     if pattern.ended_by:
         return f"It ended before plate {place}{_clock(lines, place)}, with this: {pattern.ended_by}."
     return f"It seems gone from plate {place}{_clock(lines, place)} on; the book has nothing that could have ended it."
@@ -172,7 +186,9 @@ def cost_lines(cost: Cost) -> list[str]:
     """What the spoiled plates cost, with the doubt in it."""
     if not cost.plates:
         return []
-    lines = [f"{plates(cost.plates)} spoiled, about {minutes(cost.minutes)} of work (judged: the knowledge's time for a plate)."]
+    lines = [
+        f"{plates(cost.plates)} spoiled, about {minutes(cost.minutes)} of work (judged: the knowledge's time for a plate)."
+    ]
     if cost.silver:
         least, middle, most = (f"{amount:.2g}" for amount in cost.silver)
         lines.append(f"About {middle} g of silver nitrate gone from the bath with them; between {least} and {most} g.")
@@ -238,7 +254,7 @@ def between(trial: Trial) -> str:
 def meaning_line(meaning: Meaning) -> str:
     """What one outcome would mean, without the outcome itself."""
     said = "; ".join(f"{lower_first(item.title)}: {how_sure(item)}" for item in meaning.leading)
-    return f"{said[:1].upper()}{said[1:]}. {meaning.then}".rstrip()
+    return f"{upper_first(said)}. {meaning.then}".rstrip() if said else meaning.then
 
 
 def numbers(places: Iterable[int]) -> str:

@@ -68,6 +68,7 @@ class Pattern:
         ended_before: number of the plate from which it was gone; None where it was still at work on the last
         ended_by: what ended it, in words; "" where the book has nothing that could have
         untested: what was done about it after the last plate, in words; "" for nothing
+        helps: a remedy for it by title, while it is at work
     """
 
     likely: Likely
@@ -81,6 +82,7 @@ class Pattern:
     ended_before: int | None
     ended_by: str
     untested: str
+    helps: str
 
 
 @dataclass(frozen=True, kw_only=True)

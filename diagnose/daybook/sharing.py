@@ -7,7 +7,7 @@ from typing import NamedTuple
 from diagnose.daybook.book import PlateEntry, WorkEntry
 from diagnose.daybook.reviewed import Counted, Shared
 from diagnose.daybook.small_numbers import TELLING, chance_words, corrected, parted_by_chance
-from diagnose.daybook.told import PLACE, SIZE, named, work_words
+from diagnose.daybook.told import PLACE, named, work_words
 from diagnose.errors import printable
 from diagnose.facts import Facts
 from diagnose.phrases import spaced
@@ -18,6 +18,8 @@ FEWEST_EACH = 2  # of spoiled and of good plates, before two counts are put besi
 MOST_SHOWN = 8
 MOST_SIGNS = 5
 MOST_CUTS = 4  # of one amount; the ones nearest its middle
+CHANGED = "changed"
+GROWING = frozenset({"plates", "d", "h"})
 MOST_TOGETHER = 4  # things named as true of the very same plates
 
 
@@ -91,9 +93,7 @@ def common_signs(facts: Sequence[Facts], craft: Craft) -> tuple[Counted, ...]:
         best = max(where, key=lambda place: (where[place], place), default="")
         words = knowledge.attributes[PLACE].values[best] if best else ""
         found.append(
-            Counted(
-                what=knowledge.symptoms[name].title, plates=counts[name], place=words, placed=where.get(best, 0)
-            )
+            Counted(what=knowledge.symptoms[name].title, plates=counts[name], place=words, placed=where.get(best, 0))
         )
     return tuple(found)
 
@@ -130,18 +130,27 @@ def _shared(count: Count, chance: float, least: float, fair: float) -> Shared:
 def _conditions(facts: Sequence[Facts], craft: Craft) -> Iterator[Feature]:
     """Every answer given, and every amount cut where the knowledge cuts it, or in the middle."""
     for name, entry in craft.knowledge.conditions.items():
+        if entry.group == CHANGED:  # tells of the plate before, not of this one
+            continue
         if entry.kind == "quantity":
-            amounts = [plate.amount(name) for plate in facts]
-            for cut in _cuts([amount for amount in amounts if amount is not None], craft.cuts.get(name, ())):
-                said = print_amount(float(f"{cut:.3g}"), entry.unit)
-                yield Feature(
-                    f"{spaced(name)} over {said}",
-                    f"{spaced(name)} at most {said}",
-                    tuple(None if amount is None else amount > cut for amount in amounts),
-                )
+            yield from _amounts(name, [plate.amount(name) for plate in facts], craft)
         else:
             calls = {option: f"{spaced(name)}: {words}" for option, words in entry.answers.items()}
             yield from _each([plate.options.get(name) for plate in facts], calls)
+
+
+def _amounts(name: str, amounts: Sequence[float | None], craft: Craft) -> Iterator[Feature]:
+    """An amount over or under each of its cuts; of cuts that part the plates alike, the last."""
+    entry = craft.knowledge.conditions[name]
+    known = [amount for amount in amounts if amount is not None]
+    if (entry.unit in GROWING or not entry.is_asked) and known in (sorted(known), sorted(known, reverse=True)):
+        return  # it only counts the plates as they come: that is the order, which is looked at by itself
+    found = {}
+    for cut in _cuts(known, craft.cuts.get(name, ())):
+        said = print_amount(float(f"{cut:.3g}"), entry.unit)
+        having = tuple(None if amount is None else amount > cut for amount in amounts)
+        found[having] = Feature(f"{spaced(name)} over {said}", f"{spaced(name)} at most {said}", having)
+    yield from found.values()
 
 
 def _cuts(amounts: list[float], points: Sequence[float]) -> list[float]:
@@ -158,7 +167,11 @@ def _things(plates: Sequence[PlateEntry]) -> Iterator[Feature]:
     """Which one of several things was used, who made the plate, how large it was."""
     for thing in dict.fromkeys(kind for plate in plates for kind in plate.made_with):
         names = [plate.made_with.get(thing) for plate in plates]
-        calls = {name: named(thing, name) if name else f"the usual {named(thing, name)}" for name in names if name is not None}
+        calls = {
+            name: named(thing, name) if name else f"the usual {named(thing, name)}"
+            for name in names
+            if name is not None
+        }
         yield from _each(names, calls)
     makers = [plate.who for plate in plates]
     yield from _each(makers, {who: f"made by {printable(who) or 'the owner of the book'}" for who in makers})
@@ -179,9 +192,7 @@ def _each(values: Sequence[str | None], calls: Mapping[str, str]) -> Iterator[Fe
         yield Feature(calls[one], otherwise, tuple(None if value is None else value == one for value in values))
 
 
-def _order(
-    plates: Sequence[PlateEntry], works: Sequence[tuple[int, WorkEntry]], craft: Craft
-) -> Iterator[Feature]:
+def _order(plates: Sequence[PlateEntry], works: Sequence[tuple[int, WorkEntry]], craft: Craft) -> Iterator[Feature]:
     """Before or after each work, and first of its day or not."""
     for before, work in works:
         if 0 < before < len(plates):

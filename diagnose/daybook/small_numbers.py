@@ -1,6 +1,7 @@
 """Counts of few plates, told honestly: exact chances, intervals, and what may be said of them."""
 
 import math
+from collections.abc import Iterable
 
 NORMAL_95 = 1.959963984540054  # of a normal variable 95 in 100 lie within so many standard deviations
 TELLING, HINTING = 0.05, 0.25  # judged, as is the next
@@ -12,8 +13,10 @@ def parted_by_chance(first_with: int, first: int, second_with: int, second: int)
     """How often chance alone would part two counts so far, or further.
 
     Args:
-        first_with, first: so many of so many in the first group
-        second_with, second: the same in the second
+        first_with: so many of the first group have it
+        first: plates in that group
+        second_with: so many of the second group have it
+        second: plates in that group
 
     Returns:
         that chance, two-sided, and the least it could have been with as many plates in all having it
@@ -29,9 +32,7 @@ def parted_by_chance(first_with: int, first: int, second_with: int, second: int)
     low, high = max(0, having - second), min(having, first)
     ways = [math.comb(first, low) * math.comb(second, having - low)]
     for count in range(low, high):  # whole numbers all the way, so nothing is lost however many plates
-        ways.append(
-            ways[-1] * (first - count) * (having - count) // ((count + 1) * (second - having + count + 1))
-        )
+        ways.append(ways[-1] * (first - count) * (having - count) // ((count + 1) * (second - having + count + 1)))
     total = sum(ways)
     here, fewest = ways[first_with - low], min(ways)
     return (
@@ -92,7 +93,7 @@ def share_interval(count: int, of: int) -> tuple[float, float]:
     return max(0.0, middle - half), min(1.0, middle + half)
 
 
-def bits(chances: "list[float]") -> float:
+def bits(chances: Iterable[float]) -> float:
     """How much is open among things of which one is true [bit].
 
     Args:

@@ -1,14 +1,11 @@
-"""What the book's plates told, in the names of the knowledge in hand; what it cannot read is set aside, not lost."""
+"""Signs, things and works of a book, in words."""
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
 
-from diagnose.daybook.book import PlateEntry, WorkEntry
+from diagnose.daybook.book import WorkEntry
 from diagnose.entries.knowledge import Knowledge
-from diagnose.errors import PlateError, printable
-from diagnose.facts import Facts, understand
-from diagnose.phrases import lower_first
-from diagnose.plate import Plate
+from diagnose.errors import printable
+from diagnose.facts import Facts
 
 SIZE = "plate_size"
 PLACE = "place"
@@ -23,34 +20,6 @@ DONE = {
     "cleaned": "cleaned",
 }
 CALLED = {"bath": "silver bath", "holder": "plate holder", "light": "light", "plates": "plates"}
-
-
-class Told(NamedTuple):
-    """A plate as it was understood.
-
-    Args:
-        facts: in the names of the knowledge
-        unread: what could not be read, in words; "" for nothing
-    """
-
-    facts: Facts
-    unread: str = ""
-
-
-def understood(plate: PlateEntry, knowledge: Knowledge, carried: Mapping[str, str] | None = None) -> Told:
-    """A plate of the book as facts.
-
-    Args:
-        plate: as it was kept
-        knowledge: the craft
-        carried: conditions the book knows of by itself; what was told of the plate goes before them
-    """
-    told = {"day": plate.moment.day, **plate.told}
-    told["conditions"] = {**(carried or {}), **_table(told.get("conditions"))}
-    try:
-        return Told(understand(Plate.read(told), knowledge))
-    except PlateError as error:
-        return Told(_what_fits(told, knowledge), printable(str(error)))
 
 
 def signs_of(facts: Facts, knowledge: Knowledge) -> tuple[str, ...]:
@@ -86,8 +55,8 @@ def work_words(work: WorkEntry, knowledge: Knowledge) -> str:
     """
     thing = named(work.thing, work.name)
     if work.remedy in knowledge.remedies:
-        said = knowledge.remedies[work.remedy].title
-        said = f"{lower_first(said)} ({thing})" if work.name else lower_first(said)
+        title = knowledge.remedies[work.remedy].title
+        said = f"“{title}”, {thing}" if work.name else f"“{title}”"
     elif work.work == "new":
         said = f"new {thing}"
     elif work.work == "mended":
@@ -100,24 +69,3 @@ def work_words(work: WorkEntry, knowledge: Knowledge) -> str:
 
 def _looks(looks: Mapping[str, str], knowledge: Knowledge) -> list[str]:
     return [knowledge.attributes[attribute].values[value] for attribute, value in looks.items()]
-
-
-def _table(value: Any) -> dict[str, Any]:
-    return dict(value) if isinstance(value, Mapping) else {}
-
-
-def _what_fits(told: Mapping[str, Any], knowledge: Knowledge) -> Facts:
-    """Item by item, so that one name that has since gone from the knowledge does not cost the whole plate."""
-    kept: dict[str, Any] = {"day": told["day"]}
-    for part in ("symptoms", "conditions", "checks"):
-        good = kept.setdefault(part, {})
-        for name, value in _table(told.get(part)).items():
-            try:
-                understand(Plate.read({"day": told["day"], part: {name: value}}), knowledge)
-            except PlateError:
-                continue
-            good[name] = value
-    try:
-        return understand(Plate.read(kept), knowledge)
-    except PlateError:  # each part is right by itself, but one is told twice under two names
-        return Facts()

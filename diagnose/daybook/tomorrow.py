@@ -5,12 +5,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose import phrases
-from diagnose.advice.actions import BATH, Action, checks_action, owners_of, remedies_now, unmet, with_cautions
+from diagnose.advice.actions import Action, checks_action, owners_of, remedies_now, unmet, with_cautions
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.bands import band
-from diagnose.daybook.doubt import GOOD, NONE, Doubt, Experiment, Hypothesis, experiments, told
 from diagnose.daybook.dosed import dosed, warned
-from diagnose.daybook.patterns import likely
+from diagnose.daybook.doubt import GOOD, NONE, Doubt, Experiment, Hypothesis, experiments, told
+from diagnose.daybook.patterns import helps_against, likely
 from diagnose.daybook.reviewed import Bar, Likely, Meaning, Trial
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
@@ -23,6 +23,7 @@ LEAST_DOUBT = 0.35  # bit; with less open no plate is spent on a test: judged, a
 LEAST_GAIN = 0.1  # bit
 MUCH_OF_THE_BEST = 0.5  # a test must tell so much of what the most telling one would; among those the cheapest bit wins
 ONE_OFF = 0.8  # plates expected of a cause of single plates before it is named as the thing to mind
+SELDOM, LEAST_SELDOM = 0.04, 0.005  # chances of an outcome
 SAID = 0.05  # of the belief after an outcome; what is less likely is not said
 MOST_LEADING = 3
 NOTHING_STANDS = "none of the standing causes"
@@ -42,31 +43,40 @@ def trial_of(doubt: Doubt, facts: Facts, spoiled: int, bars: Sequence[Bar], craf
     if not spoiled:
         return _nothing("No plate was spoiled, so there is nothing to test.", "Work on as you did.")
     firing = fire(facts, craft, craft.bulk)
-    shares = {cause: sum(share for key, share in doubt.shares.items() if key[0] == cause) for cause, _ in doubt.shares}
+    shares: dict[str, float] = dict.fromkeys((cause for cause, _ in doubt.settled), 1.0)
+    for (cause, _), share in doubt.shares.items():
+        shares[cause] = min(1.0, shares.get(cause, 0.0) + share)
     remedies = remedies_now(facts, shares, firing, craft)
     backed = owners_of("needs", firing, craft)
     ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
     if doubt.open >= LEAST_DOUBT:
-        best = _best(list(experiments(doubt, facts, ready, craft)))
+        best = _best([item for item in experiments(doubt, facts, ready, craft) if _matters(item, doubt, craft)])
         if best is not None:
             return _test(best, doubt, facts, firing, craft, measures)
-    if doubt.shares[NONE] >= max(doubt.shares.values()):
+    if not doubt.settled and doubt.shares[NONE] >= max(doubt.shares.values()):
         return _one_offs(doubt, bars, facts, firing, craft, measures)
     return _do(doubt, remedies, ready, facts, firing, craft, measures)
 
 
 def _best(found: list[Experiment]) -> Experiment | None:
     """Of the tests that tell much, the one that tells most for each minute."""
-    most = max(item.gain for item in found)
+    most = max((item.gain for item in found), default=0.0)
     if most < LEAST_GAIN:
         return None
     telling = [item for item in found if item.gain >= MUCH_OF_THE_BEST * most]
     return max(telling, key=lambda item: (item.gain / item.minutes, item.gain, item.action.id if item.action else ""))
 
 
-def _test(
-    best: Experiment, doubt: Doubt, facts: Facts, firing: "Firing", craft: Craft, measures: str
-) -> Trial:
+def _matters(item: Experiment, doubt: Doubt, craft: Craft) -> bool:
+    """Whether its outcomes lead to different things to do; else there is no need to know."""
+    after = {outcome: told(doubt.shares, row) for outcome, row in item.table.items()}
+    return (
+        len({_then(item, outcome, belief, craft) for outcome, (chance, belief) in after.items() if chance >= SELDOM})
+        > 1
+    )
+
+
+def _test(best: Experiment, doubt: Doubt, facts: Facts, firing: "Firing", craft: Craft, measures: str) -> Trial:
     about = {
         "kind": best.kind,
         "bits": best.gain,
@@ -96,7 +106,7 @@ def _do(
     measures: str,
 ) -> Trial:
     """No doubt worth a plate: what helps most against the leading cause, or the look that has to come before it."""
-    about = {"kind": "do", "doubt": doubt.open, "between": _leading(doubt.shares, craft)}
+    about = {"kind": "do", "doubt": doubt.open, "between": () if doubt.settled else _leading(doubt.shares, craft)}
     leading = max(remedies, key=lambda action: (action.helps / action.cost, action.id), default=None)
     if leading is None:
         return _nothing("Nothing known here would help with what is left.", "Make one plate as before and look.")
@@ -111,9 +121,7 @@ def _do(
     return _told(leading, facts, firing, craft, measures, **about)
 
 
-def _one_offs(
-    doubt: Doubt, bars: Sequence[Bar], facts: Facts, firing: "Firing", craft: Craft, measures: str
-) -> Trial:
+def _one_offs(doubt: Doubt, bars: Sequence[Bar], facts: Facts, firing: "Firing", craft: Craft, measures: str) -> Trial:
     """Nothing standing is left to test; the slip that cost most plates is the thing to mind."""
     slips = [bar for bar in bars if bar.cause in craft.knowledge.causes and not bar.standing and bar.plates >= ONE_OFF]
     if not slips:
@@ -128,9 +136,7 @@ def _one_offs(
     return _nothing(f"Most plates were lost to single slips: {slips[0].title}.", "Mind that step on the first plate.")
 
 
-def _told(
-    action: Action, facts: Facts, firing: "Firing", craft: Craft, measures: str, **about: object
-) -> Trial:
+def _told(action: Action, facts: Facts, firing: "Firing", craft: Craft, measures: str, **about: object) -> Trial:
     """An action with all that must stand beside it."""
     action = with_cautions(action, firing, craft)
     say, _, stop = phrases.doing(action, craft.knowledge)
@@ -153,17 +159,19 @@ def _told(
 
 
 def _outcomes(best: Experiment, doubt: Doubt, craft: Craft) -> tuple[Meaning, ...]:
-    found = []
+    """What each outcome would mean, the likeliest first; those hardly to be looked for are told together."""
+    found, seldom = [], 0.0
     for outcome, row in best.table.items():
         chance, after = told(doubt.shares, row)
-        found.append(
-            Meaning(
-                outcome=_outcome_words(best, outcome, craft),
-                chance=chance,
-                leading=_leading(after, craft),
-                then=_then(best, outcome, after, craft),
-            )
-        )
+        if chance < SELDOM:
+            seldom += chance
+            continue
+        words, then = _outcome_words(best, outcome, craft), _then(best, outcome, after, craft)
+        found.append(Meaning(outcome=words, chance=chance, leading=_leading(after, craft), then=then))
+    found.sort(key=lambda meaning: -meaning.chance)
+    if seldom > LEAST_SELDOM:
+        then = "Note it with the next plate: it may be a thing of its own."
+        found.append(Meaning(outcome="Anything else", chance=seldom, leading=(), then=then))
     return tuple(found)
 
 
@@ -182,12 +190,8 @@ def _then(best: Experiment, outcome: str, after: Mapping[Hypothesis, float], cra
         return "Keep it so, and go on." if cures else "Nothing need be treated; go on."
     if leader == NONE:
         return "Nothing that stands is at work; look to the single plate."
-    for link in craft.knowledge.causes[leader[0]].remedy:
-        remedy = craft.knowledge.remedies[link.do]
-        if link.do in cures or (remedy.touches == BATH and not remedy.reversible):
-            continue  # it has just been tried; or it waits for the looks that must come before it
-        return f"Next: {phrases.lower_first(remedy.title)}."
-    return ""
+    helping = helps_against(leader[0], craft.knowledge, besides=cures)
+    return f"Next: {phrases.lower_first(helping)}." if helping else ""
 
 
 def _leading(shares: Mapping[Hypothesis, float], craft: Craft) -> tuple[Likely, ...]:

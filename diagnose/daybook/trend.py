@@ -17,14 +17,19 @@ Scale = Literal["day", "week", "month"]
 
 
 def trend_of(
-    plates: Sequence[PlateEntry], first: str, last: str, here: Mapping[int, Sequence[str]], knowledge: Knowledge
+    plates: Sequence[PlateEntry],
+    first: str,
+    last: str,
+    here: Sequence[tuple[PlateEntry, Sequence[str]]],
+    knowledge: Knowledge,
 ) -> tuple[tuple[Stretch, ...], Scale]:
     """The days under review and some before them, together by weeks or months where there are many.
 
     Args:
         plates: every plate of the book, in order
-        first, last: dates under review
-        here: place of a plate in `plates` -> titles of the standing causes at work on it, for the plates under review
+        first: date under review
+        last: the last such date
+        here: the plates under review, each with titles of the standing causes at work on it
         knowledge: titles
 
     Returns:
@@ -34,11 +39,12 @@ def trend_of(
     inside = [day for day in days if day >= first]
     shown = {*days[-max(DAYS_BEFORE, len(inside)) :]}
     scale, label = _scale(sorted(shown))
-    rows: dict[str, list[int]] = {}
-    for place, plate in enumerate(plates):
+    rows: dict[str, list[PlateEntry]] = {}
+    for plate in plates:
         if plate.moment.day in shown:
-            rows.setdefault(label(plate.moment.day), []).append(place)
-    return tuple(_row(name, places, plates, here, knowledge) for name, places in sorted(rows.items())), scale
+            rows.setdefault(label(plate.moment.day), []).append(plate)
+    behind = {id(plate): standing for plate, standing in here}
+    return tuple(_row(name, made, behind, knowledge) for name, made in sorted(rows.items())), scale
 
 
 def _scale(days: Sequence[str]) -> tuple[Scale, Callable[[str], str]]:
@@ -58,29 +64,23 @@ def _week(day: str) -> int:
     return ((day_number(day) or 1) - 1) // 7
 
 
-def _row(
-    name: str,
-    places: Sequence[int],
-    plates: Sequence[PlateEntry],
-    here: Mapping[int, Sequence[str]],
-    knowledge: Knowledge,
-) -> Stretch:
-    spoiled = sum(not plates[place].good for place in places)
-    least, most = share_interval(spoiled, len(places))
-    reviewed = [place for place in places if place in here]
+def _row(name: str, made: Sequence[PlateEntry], behind: Mapping[int, Sequence[str]], knowledge: Knowledge) -> Stretch:
+    spoiled = sum(not plate.good for plate in made)
+    least, most = share_interval(spoiled, len(made))
+    reviewed = any(id(plate) in behind for plate in made)
     standing: dict[str, None] = {}
-    for place in places:
-        standing |= dict.fromkeys(here[place] if place in here else _given(plates[place], knowledge))
+    for plate in made:
+        standing |= dict.fromkeys(behind[id(plate)] if id(plate) in behind else _given(plate, knowledge))
     return Stretch(
         label=name,
-        plates=len(places),
+        plates=len(made),
         spoiled=spoiled,
-        share=spoiled / len(places),
+        share=spoiled / len(made),
         least=least,
         most=most,
         standing=tuple(standing),
         at_the_time=not reviewed and bool(standing),
-        here=bool(reviewed),
+        here=reviewed,
     )
 
 

@@ -9,6 +9,7 @@ from diagnose.advice.cautions import cautions_of, cautions_of_answer
 from diagnose.daybook.dosed import dosed, warned
 from diagnose.daybook.reviewed import Ahead, Due
 from diagnose.entries.cause import Cause
+from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, read_test
 from diagnose.facts import Facts
 from diagnose.reasoning.chaining import Firing
@@ -21,6 +22,7 @@ TOUCHED = {"bath": "silver-bath", "collodion": "collodion", "developer": "develo
 COUNTED_IN = frozenset({"plates", "d", "g/L", "%"})  # warmth and times are the day's affair, not upkeep
 GIVEN, STATE = "given:", "state:"
 MOST_TO_DO = 3
+SURE_ENOUGH = 0.5  # of a remedy, to be upkeep: judged
 
 
 class Limit(NamedTuple):
@@ -55,16 +57,13 @@ def due_now(
     due = []
     for limit, causes in passed.items():
         thing = limit.condition.partition("_")[0]
-        found = _due(limit, thing, names.get(thing, ""), causes, facts, firing, why, craft, measures)
-        if found is not None:
-            due.append(found)
-    over = {limit.condition for limit in passed}
-    ahead = [
-        found
-        for condition in facts.amounts
-        if condition in why and condition not in over and (found := _ahead(condition, facts, why, craft)) is not None
-    ]
-    return tuple(due), tuple(ahead)
+        wanted = _due(limit, thing, names.get(thing, ""), causes, facts, firing, why, craft, measures)
+        if wanted is not None:
+            due.append(wanted)
+    over = {item.thing for item in due}
+    waiting = [name for name in facts.amounts if name in why and name.partition("_")[0] not in over]
+    ahead = (_ahead(condition, facts, why, craft) for condition in waiting)
+    return tuple(due), tuple(count for count in ahead if count is not None)
 
 
 def is_counted(condition: str, craft: Craft) -> bool:
@@ -150,12 +149,14 @@ def _due(
 
 
 def _wanted(causes: Sequence[Cause], thing: str, firing: Firing, craft: Craft) -> list[str]:
-    """Work on the thing itself that would keep these causes away, the one that serves most of them best and undoes most easily first."""
+    """Work on the thing itself that would keep these causes away: what can be undone first, then what serves most of them best."""
     barred = owners_of("never", firing, craft)
     worth: dict[str, float] = {}
     surely = craft.knowledge.strengths.surely
     for cause in causes:
         for link in cause.remedy:
+            if link.when or surely[link.surely] < SURE_ENOUGH:  # a makeshift, or only for one way it comes about
+                continue
             worth[link.do] = worth.get(link.do, 0.0) + surely[link.surely]
         for kept in cause.prevent:
             worth.setdefault(kept.do, 0.0)
@@ -165,8 +166,10 @@ def _wanted(causes: Sequence[Cause], thing: str, firing: Firing, craft: Craft) -
 
 
 def _counted(condition: str, facts: Facts, why: Mapping[str, str], craft: Craft) -> str:
+    entry = craft.knowledge.conditions[condition]
     value = facts.value_words(condition, craft.knowledge)
-    told = why.get(condition, "")
+    behind = [why[use] for use in conditions_in(entry.uses) if use in why and is_counted(use, craft)]
+    told = why.get(condition) or "; ".join(behind)
     said = f"{phrases.spaced(condition)}: {value}"
     return f"{said} ({told})" if told else said
 
@@ -175,7 +178,8 @@ def _limit_words(limit: Limit) -> str:
     test = read_test(limit.words)
     assert isinstance(test, Comparison)
     compared = {">": "over", ">=": "from", "<": "under", "<=": "down to"}[test.sign]
-    return f"{compared} {test.amount}" + (f": {phrases.lower_first(limit.means)}" if limit.means else "")
+    amount = "1 plate" if test.amount == "1 plates" else test.amount
+    return f"{compared} {amount}" + (f": {phrases.lower_first(limit.means)}" if limit.means else "")
 
 
 def _ahead(condition: str, facts: Facts, why: Mapping[str, str], craft: Craft) -> Ahead | None:

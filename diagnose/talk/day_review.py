@@ -8,6 +8,7 @@ from rich.text import Text
 from diagnose.bands import percent
 from diagnose.daybook import review_words as words
 from diagnose.daybook.reviewed import Bar, Dosed, Due, Pattern, Review, Trial, Warned
+from diagnose.daybook.small_numbers import HINTING
 from diagnose.phrases import lower_first
 from diagnose.talk.blocks import INDENT, bulleted, first_sentence, heading, item, labelled
 from diagnose.talk.theme import Look
@@ -30,7 +31,7 @@ def show_review(review: Review, look: Look, full: bool) -> None:
         look: where and how it is shown
         full: plate by plate, all counts, bars, cost, trend and upkeep too
     """
-    parts: list[RenderableType] = [_head(review, look)]
+    parts: list[RenderableType | None] = [_head(review, look)]
     if review.plates:
         parts += [_pattern(review), _trial(review.trial, full=full)]
         if full:
@@ -44,13 +45,16 @@ def show_review(review: Review, look: Look, full: bool) -> None:
         parts.append(_remarks(review))
     elif review.plates:
         parts.append(Text("--full: every plate, what they share, causes, cost, trend, upkeep.", style="faint"))
-    shown = [part for part in parts if part]
+    shown = [part for part in parts if part is not None]
     for number, part in enumerate(shown):
         look.show(*([Text("")] if number else []), part)
 
 
 def _head(review: Review, look: Look) -> RenderableType:
-    lines: list[RenderableType] = [heading(f"{words.title(review)}: {words.day_line(review)}")]
+    lines: list[RenderableType] = [
+        heading(f"Plates of {words.title(review)}"),
+        item(words.day_line(review), style="key"),
+    ]
     lines += [item(line, style="faint") for line in (review.story, words.by_line(review)) if line]
     return Group(*lines, *_strip(review, look))
 
@@ -160,15 +164,15 @@ def _dose(dose: Dosed | None, indent: int = INDENT) -> list[RenderableType]:
     return [*lines, *(labelled("Mind", line, "care", indent) for line in dose.beware[:1])]
 
 
-def _shared_briefly(review: Review) -> RenderableType:
-    telling = [shared for shared in review.shared if not shared.too_few][:SHARED_FIRST]
+def _shared_briefly(review: Review) -> RenderableType | None:
+    telling = [one for one in review.shared if not one.too_few and one.corrected <= HINTING][:SHARED_FIRST]
     if not telling:
-        return Group()
+        return None
     lines = [bulleted(words.shared_line(shared)) for shared in telling]
     return Group(heading("What the spoiled plates have and good ones have less"), *lines)
 
 
-def _shared(review: Review) -> RenderableType:
+def _shared(review: Review) -> RenderableType | None:
     lines: list[RenderableType] = [heading("What the spoiled plates have and good ones have less")]
     none = words.shared_none(review)
     lines += [item(none)] if none else []
@@ -177,17 +181,15 @@ def _shared(review: Review) -> RenderableType:
     if review.signs:
         lines.append(heading("What they show"))
         lines += [bulleted(words.sign_line(sign, review.spoiled)) for sign in review.signs]
-    return Group(*lines) if review.spoiled else Group()
+    return Group(*lines) if review.spoiled else None
 
 
-def _bars(review: Review, look: Look) -> RenderableType:
+def _bars(review: Review, look: Look) -> RenderableType | None:
     if not review.bars:
-        return Group()
+        return None
     most = max(bar.plates for bar in review.bars)
-    lines: list[RenderableType] = [heading("Causes, by spoiled plates expected of them")]
-    for bar in review.bars:
-        lines.append(_bar(bar, most, look))
-    return Group(*lines, item(words.PARETO, style="faint"))
+    drawn = [_bar(bar, most, look) for bar in review.bars]
+    return Group(heading("Causes, by spoiled plates expected of them"), *drawn, item(words.PARETO, style="faint"))
 
 
 def _bar(bar: Bar, most: float, look: Look) -> RenderableType:
@@ -212,24 +214,28 @@ def _plates(review: Review) -> RenderableType:
     waiting = list(review.works)
     for line in review.lines:
         while waiting and waiting[0].before <= line.number:
-            lines.append(_work(waiting.pop(0).words, review))
-        about = [words.plate_head(line, days=several), *line.made_with, *([f"by {line.who}"] if line.who and review.by else [])]
+            lines.append(_work(waiting.pop(0).words))
+        about = [
+            words.plate_head(line, days=several),
+            *line.made_with,
+            *([f"by {line.who}"] if line.who and review.by else []),
+        ]
         lines.append(item(Text(", ".join(about), style="why" if line.good else "care"), hang=2))
         for said in (*line.signs, words.changed_line(line)):
             lines += [item(said, INDENT + 2, "faint" if said in line.signs else "why", hang=2)] if said else []
         lines += [item(f"note: {line.note}", INDENT + 2, "faint", hang=2)] if line.note else []
         lines += [item(f"not read: {line.unread}", INDENT + 2, "care", hang=2)] if line.unread else []
-    lines += [_work(work.words, review) for work in waiting]
+    lines += [_work(work.words) for work in waiting]
     return Group(*lines)
 
 
-def _work(said: str, review: Review) -> RenderableType:  # noqa: ARG001
+def _work(said: str) -> RenderableType:
     return item(f"| {said}", style="number", hang=2)
 
 
-def _cost(review: Review) -> RenderableType:
+def _cost(review: Review) -> RenderableType | None:
     lines = words.cost_lines(review.cost)
-    return Group(heading("What it cost"), *(item(line) for line in lines)) if lines else Group()
+    return Group(heading("What it cost"), *(item(line) for line in lines)) if lines else None
 
 
 def _trend(review: Review, look: Look) -> RenderableType:
@@ -244,13 +250,13 @@ def _trend(review: Review, look: Look) -> RenderableType:
     return Group(*lines, item(words.INTERVAL, style="faint"))
 
 
-def _upkeep(review: Review, *, full: bool) -> RenderableType:
+def _upkeep(review: Review, *, full: bool) -> RenderableType | None:
     lines: list[RenderableType] = []
     for due in review.due:
         lines += _due(due) if full else [bulleted(f"{due.do[0]} ({due.counted}; {due.limit})")]
     if full:
         lines += [item(f"Not yet due: {count.counted}; {count.limit}", style="faint") for count in review.ahead]
-    return Group(heading("Upkeep due" if review.due else "Upkeep"), *lines) if lines else Group()
+    return Group(heading("Upkeep due" if review.due else "Upkeep"), *lines) if lines else None
 
 
 def _due(due: Due) -> list[RenderableType]:
@@ -260,6 +266,6 @@ def _due(due: Due) -> list[RenderableType]:
     return lines + _cautions(due.cautions, whole=False)
 
 
-def _remarks(review: Review) -> RenderableType:
+def _remarks(review: Review) -> RenderableType | None:
     lines = [bulleted(remark) for remark in review.remarks]
-    return Group(heading("Notes"), *lines) if lines else Group()
+    return Group(heading("Notes"), *lines) if lines else None
