@@ -44,13 +44,13 @@ def review(
         story: of an invented day
     """
     from diagnose.daybook.context import shown_plates
-    from diagnose.reasoning.serial import weigh_day
+    from diagnose.daybook.stretches import weigh_days
 
     last = last or first or max((plate.moment.day for plate in book.plates), default="")  # not the clock: the book
     first = first or last
     part = book.between(first, last)
     shown, changes = shown_plates(part.plates, part.works, craft, behind=book.between("", last).entries)
-    belief = weigh_day(shown, changes, craft)
+    belief = weigh_days(shown, changes, [plate.moment.day for plate in part.plates], craft)
     return reviewed(book, craft, first, last, belief, changes, measures=measures, story=story)
 
 
@@ -103,7 +103,9 @@ def reviewed(
         patterns=patterns,
         second=second_best(belief, len(patterns), knowledge),
         none_standing=belief.none_standing,
-        plate_level=tuple(bar for bar in bars if bar.cause and not bar.standing and bar.plates > AT_WORK),
+        plate_level=tuple(
+            bar for bar in bars if bar.cause in knowledge.causes and not bar.standing and bar.plates > AT_WORK
+        ),
         works=tuple(_work_line(before, work, knowledge) for before, work in works),
         lines=tuple(_lines(plates, facts, unread, chances, knowledge)),
         remarks=tuple(_remark(entry) for entry in part.entries if isinstance(entry, NoteEntry)),
@@ -152,7 +154,7 @@ def _walk(book: Book, first: str, last: str, craft: Craft) -> tuple[list[Facts],
 def _of_plate(belief: "DayBelief", place: int, plate: PlateEntry) -> Mapping[str, float]:
     """What is believed of a plate; a confirmed cause is no longer a matter of belief."""
     chances = belief.plates[place]
-    return {**chances, plate.confirmed: 1.0} if plate.confirmed and not plate.good else chances
+    return {plate.confirmed: 1.0} if plate.confirmed and not plate.good else chances
 
 
 def _standing(

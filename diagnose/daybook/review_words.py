@@ -31,9 +31,11 @@ PARETO = "Sums of probabilities over the spoiled plates; a plate may have more t
 
 def title(review: Review) -> str:
     """What the review is of."""
+    if not review.first:
+        return "An empty book"
     if review.first == review.last:
-        return day_in_words(review.first) or "no day"
-    return f"{day_in_words(review.first, review.last)} to {day_in_words(review.last)}"
+        return f"Plates of {day_in_words(review.first)}"
+    return f"Plates of {day_in_words(review.first, review.last)} to {day_in_words(review.last)}"
 
 
 def day_line(review: Review) -> str:

@@ -1,7 +1,7 @@
 """What a day's review says: frozen values that screens, the page and the JSON record all show alike."""
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import asdict, dataclass
+from typing import Any, Literal
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -405,3 +405,12 @@ class Review:
     due: tuple[Due, ...]
     ahead: tuple[Ahead, ...]
     trial: Trial
+
+
+def review_record(review: Review) -> dict[str, Any]:
+    """The review as it goes out: plain tables and lists, ready for JSON.
+
+    Args:
+        review: of some days
+    """
+    return asdict(review)

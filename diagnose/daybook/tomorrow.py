@@ -9,7 +9,7 @@ from diagnose.advice.actions import Action, checks_action, owners_of, remedies_n
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.bands import band
 from diagnose.daybook.dosed import dosed, warned
-from diagnose.daybook.doubt import GOOD, NONE, Doubt, Experiment, Hypothesis, experiments, told
+from diagnose.daybook.doubt import GOOD, MENDED, NONE, Doubt, Experiment, Hypothesis, experiments, told
 from diagnose.daybook.patterns import helps_against, likely
 from diagnose.daybook.reviewed import Bar, Likely, Meaning, Trial
 from diagnose.facts import Facts
@@ -21,8 +21,10 @@ if TYPE_CHECKING:
 
 LEAST_DOUBT = 0.35  # bit; with less open no plate is spent on a test: judged, as are the next four
 LEAST_GAIN = 0.1  # bit
+LIKELIER = 0.5
 MUCH_OF_THE_BEST = 0.5  # a test must tell so much of what the most telling one would; among those the cheapest bit wins
 ONE_OFF = 0.8  # plates expected of a cause of single plates before it is named as the thing to mind
+MORE_THAN_BARE = 1.3  # times what a plate made as before tells: judged
 SELDOM, LEAST_SELDOM = 0.04, 0.005  # chances of an outcome
 SAID = 0.05  # of the belief after an outcome; what is less likely is not said
 MOST_LEADING = 3
@@ -50,7 +52,10 @@ def trial_of(doubt: Doubt, facts: Facts, spoiled: int, bars: Sequence[Bar], craf
     backed = owners_of("needs", firing, craft)
     ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
     if doubt.open >= LEAST_DOUBT:
-        best = _best([item for item in experiments(doubt, facts, ready, craft) if _matters(item, doubt, craft)])
+        found = [item for item in experiments(doubt, facts, ready, craft) if _matters(item, doubt, craft)]
+        if doubt.shares[NONE] > LIKELIER:  # nothing is changed while it is likelier that there is nothing to change
+            found = [item for item in found if item.kind == "plate" or not _changes(item)]
+        best = _best(found)
         if best is not None:
             return _test(best, doubt, facts, firing, craft, measures)
     if not doubt.settled and doubt.shares[NONE] >= max(doubt.shares.values()):
@@ -59,12 +64,22 @@ def trial_of(doubt: Doubt, facts: Facts, spoiled: int, bars: Sequence[Bar], craf
 
 
 def _best(found: list[Experiment]) -> Experiment | None:
-    """Of the tests that tell much, the one that tells most for each minute."""
+    """Of the tests that tell much, the one that tells most for each minute.
+
+    A plate made just as before is the measure for every other test plate: what tells hardly more than it is not worth the bother.
+    """
+    bare = max((item.gain for item in found if item.kind == "plate"), default=0.0)
+    found = [item for item in found if item.kind != "check" or not _changes(item) or item.gain >= MORE_THAN_BARE * bare]
     most = max((item.gain for item in found), default=0.0)
     if most < LEAST_GAIN:
         return None
     telling = [item for item in found if item.gain >= MUCH_OF_THE_BEST * most]
     return max(telling, key=lambda item: (item.gain / item.minutes, item.gain, item.action.id if item.action else ""))
+
+
+def _changes(item: Experiment) -> bool:
+    """Whether something is changed for a plate; a look changes nothing."""
+    return item.kind == "remedy" or (item.action is not None and item.action.plates > 0)
 
 
 def _matters(item: Experiment, doubt: Doubt, craft: Craft) -> bool:
@@ -87,9 +102,9 @@ def _test(best: Experiment, doubt: Doubt, facts: Facts, firing: "Firing", craft:
     }
     if best.action is None:
         return Trial(
-            title="Make one plate exactly as the last ones, and change nothing",
+            title="Make one plate with everything as it stands, and change nothing more",
             do="Coat, dip, expose and develop just as you did at the end of the day. Note what it shows, or that it is good.",
-            why="It shows whether the fault is still there before anything is treated.",
+            why="It shows whether the fault is still there before anything else is treated.",
             cautions=warned(cautions_of_answer((), firing, craft), craft),
             **about,  # type: ignore[arg-type]
         )
@@ -186,8 +201,10 @@ def _then(best: Experiment, outcome: str, after: Mapping[Hypothesis, float], cra
     """What to do after an outcome."""
     leader = max(after, key=lambda key: (after[key], key))
     cures = craft.model.cures.get(best.action.id, {}) if best.kind == "remedy" and best.action is not None else {}
-    if outcome == GOOD and (leader == NONE or leader[0] in cures):
-        return "Keep it so, and go on." if cures else "Nothing need be treated; go on."
+    if outcome == GOOD and cures:
+        return "Keep it so, and go on."
+    if leader == NONE and outcome in {GOOD, *MENDED}:
+        return "Nothing need be treated; go on."
     if leader == NONE:
         return "Nothing that stands is at work; look to the single plate."
     helping = helps_against(leader[0], craft.knowledge, besides=cures)

@@ -52,7 +52,7 @@ def show_review(review: Review, look: Look, full: bool) -> None:
 
 def _head(review: Review, look: Look) -> RenderableType:
     lines: list[RenderableType] = [
-        heading(f"Plates of {words.title(review)}"),
+        heading(words.title(review)),
         item(words.day_line(review), style="key"),
     ]
     lines += [item(line, style="faint") for line in (review.story, words.by_line(review)) if line]
@@ -132,7 +132,7 @@ def _trial(trial: Trial, *, full: bool) -> RenderableType:
     lines += _dose(trial.dose)
     lines += [labelled("Stop", trial.stop, "care")] if trial.stop else []
     for meaning in trial.outcomes:
-        label = f"{meaning.outcome} ({percent(meaning.chance)})"
+        label = f"{words.upper_first(meaning.outcome)} ({percent(meaning.chance)})"
         lines.append(labelled(label, words.meaning_line(meaning)))
     tells = words.trial_tells(trial)
     if full and trial.between:
@@ -260,7 +260,7 @@ def _upkeep(review: Review, *, full: bool) -> RenderableType | None:
 
 
 def _due(due: Due) -> list[RenderableType]:
-    lines: list[RenderableType] = [item(f"{due.counted}; {due.limit}. {due.therefore}")]
+    lines: list[RenderableType] = [item(f"{words.upper_first(due.counted)}; {due.limit}. {due.therefore}")]
     lines += [bulleted(title, INDENT + 2, "act" if not number else "why") for number, title in enumerate(due.do)]
     lines += _dose(due.dose, INDENT + 2)
     return lines + _cautions(due.cautions, whole=False)
