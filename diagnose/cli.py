@@ -178,7 +178,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     if options["keep"] and not options["talk"]:
         from diagnose.talk.day_book import keep_told
 
-        diagnosis = keep_told(told, mode, given_around(context))
+        diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     if options["talk"]:
@@ -206,7 +206,7 @@ def demo(context: Context, what: str, find_out: bool, page: str) -> None:
     if what == "day":
         from diagnose.talk.day_looking_back import demonstrate
 
-        demonstrate(page, given_around(context))
+        demonstrate(given_around(context), page)
         return
     mode = "find-out" if find_out else "sitter-waiting"
     commands.run_demo(given_knowledge(context), given_look(context), mode)

@@ -36,9 +36,9 @@ def day(context: Context) -> None:
     diagnose day review
     """  # noqa: D301
     if context.invoked_subcommand is None:
-        from diagnose.talk import day_desk
+        from diagnose.talk.day_standing import show_day
 
-        day_desk.show_day(given_around(context), "")
+        show_day(given_around(context))
 
 
 @day.command()
@@ -49,7 +49,7 @@ def day(context: Context) -> None:
 @WHO
 @NOTE
 @click.pass_context
-def good(context: Context, **options: Any) -> None:
+def good(context: Context, /, **options: Any) -> None:
     """Keep a good plate; they tell as much as the bad ones."""
     from diagnose.talk import day_book
 
@@ -65,7 +65,7 @@ def good(context: Context, **options: Any) -> None:
 @WHO
 @NOTE
 @click.pass_context
-def bad(context: Context, signs: tuple[str, ...], **options: Any) -> None:
+def bad(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     """Keep a spoiled plate by its signs, without the talk."""
     from diagnose.talk import day_book
 
@@ -78,7 +78,7 @@ def bad(context: Context, signs: tuple[str, ...], **options: Any) -> None:
 @DAY
 @WHO
 @click.pass_context
-def note(context: Context, words: tuple[str, ...], **options: Any) -> None:
+def note(context: Context, /, words: tuple[str, ...], **options: Any) -> None:
     """Keep a remark on the day. No sitter's name, please."""
     from diagnose.talk import day_book
 
@@ -97,7 +97,7 @@ def work_command(name: str, said: str) -> None:
     @WHO
     @NOTE
     @click.pass_context
-    def command(context: Context, thing: str, amount: str, **options: Any) -> None:
+    def command(context: Context, /, thing: str, amount: str, **options: Any) -> None:
         from diagnose.talk import day_book
 
         day_book.keep_work(given_around(context), name, thing, amount, options)
@@ -105,6 +105,7 @@ def work_command(name: str, said: str) -> None:
 
 for _name, _said in (
     ("mixed", "Keep that something was mixed or brought into use: developer, bath, collodion, fixer, holder ..."),
+    ("took", "Keep that another one is in use now: holder --name B."),
     ("filtered", "Keep that the bath (or collodion) was filtered."),
     ("sunned", "Keep that the bath was sunned."),
     ("aired", "Keep that the bath was aired."),
@@ -125,7 +126,7 @@ for _name, _said in (
 @WHO
 @NOTE
 @click.pass_context
-def did(context: Context, remedy: str, **options: Any) -> None:
+def did(context: Context, /, remedy: str, **options: Any) -> None:
     """Keep that a remedy was carried out, by its name in the answer."""
     from diagnose.talk import day_book
 
@@ -137,7 +138,7 @@ def did(context: Context, remedy: str, **options: Any) -> None:
 @AT
 @DAY
 @click.pass_context
-def set_values(context: Context, values: tuple[str, ...], **options: Any) -> None:
+def set_values(context: Context, /, values: tuple[str, ...], **options: Any) -> None:
     """Keep what holds until it changes: room_temperature="28 °C" fixer=hypo holder=B."""
     from diagnose.talk import day_book
 
@@ -186,7 +187,7 @@ def list_day(context: Context, date: str) -> None:
 @click.option("--full", is_flag=True, help="All of it, not only what to do.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON.")
 @click.pass_context
-def review(context: Context, **options: Any) -> None:
+def review(context: Context, /, **options: Any) -> None:
     """Say what the day's failures share, and the one test for tomorrow.
 
     \b
@@ -203,7 +204,7 @@ def review(context: Context, **options: Any) -> None:
 @click.argument("file", required=False, default="-")
 @DAY
 @click.pass_context
-def enter(context: Context, file: str, **options: Any) -> None:
+def enter(context: Context, /, file: str, **options: Any) -> None:
     """Type in a paper log sheet, a line a plate.
 
     \b
@@ -220,7 +221,7 @@ def enter(context: Context, file: str, **options: Any) -> None:
 @click.option("-o", "--out", required=True, metavar="FILE", help="Where to write the page.")
 @DAY
 @click.pass_context
-def sheet(context: Context, out: str, **options: Any) -> None:
+def sheet(context: Context, /, out: str, **options: Any) -> None:
     """Make a paper log sheet to print: one page, A4 or Letter."""
     from diagnose.talk import day_papers
 
@@ -234,7 +235,7 @@ def sheet(context: Context, out: str, **options: Any) -> None:
 @click.option("--to", "last", default="", metavar="DATE", help="Up to this day.")
 @click.option("--no-notes", is_flag=True, help="Without notes, stories and names.")
 @click.pass_context
-def export_book(context: Context, file: str, **options: Any) -> None:
+def export_book(context: Context, /, file: str, **options: Any) -> None:
     """Write the book out as JSON, TOML or CSV."""
     from diagnose.talk import day_papers
 
@@ -268,7 +269,7 @@ def learning(context: Context, what: str, as_json: bool) -> None:
 @click.option("--scheduler", default="", metavar="ADDRESS", help="A Dask scheduler to do it.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON lines.")
 @click.pass_context
-def again(context: Context, **options: Any) -> None:
+def again(context: Context, /, **options: Any) -> None:
     """Diagnose every spoiled plate of the book anew, with the knowledge as it is now."""
     from diagnose.talk import day_looking_back
 

@@ -16,6 +16,7 @@ OUTCOME_WORDS = {
     "spoiled": ("bad", "spoiled", "spoilt", "failed", "fail", "poor", "ruined", "lost", "bad plate"),
 }
 WORK_WORDS: dict[Work, tuple[str, ...]] = {
+    "taken": ("took into use", "taken into use", "in use"),
     "new": (
         "new", "mixed", "mixed new", "made", "made new", "opened", "opened new", "fresh", "mixed fresh", "bought", "started",
         "changed", "replaced", "renewed", "poured new", "mix", "mixed up",

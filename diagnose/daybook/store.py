@@ -116,11 +116,12 @@ class Store:
 
         return self._door.writing(work)
 
-    def amend(self, *entries: BookEntry) -> None:
+    def amend(self, *entries: BookEntry, joined: bool = False) -> None:
         """Put new contents in the place of old ones, which are kept so that this can be undone.
 
         Args:
             entries: each with the number of the one it stands for; together they are one operation to undo
+            joined: these still belong to the operation that kept the entry, as while a plate is being told; nothing old is kept
         """
         rows = [(entry.number, kind_of(entry), row_of(entry)) for entry in entries]
         numbers = [number for number, _, _ in rows]
@@ -130,11 +131,54 @@ class Store:
             return
 
         def work(connection: Connection) -> None:
+            if joined:
+                for number, kind, row in rows:
+                    self._overwrite(connection, number, kind, row)
+                return
             for number, kind, _ in rows:
                 self._mark_old(connection, number, kind)
             _insert(connection, _operation(connection, AMEND), rows)
 
         self._door.writing(work)
+
+    def take_back(self, number: int) -> bool:
+        """Take back one entry that was kept by itself, whatever was kept after it.
+
+        Args:
+            number: of the entry
+
+        Returns:
+            whether it stood, and does no longer; False where it was kept together with others, too
+        """
+
+        def work(connection: Connection) -> bool:
+            kind = connection.execute(select(ENTRIES.c.kind).where(ENTRIES.c.number == number)).scalar()
+            if kind is None:
+                return False
+            table = KEPT[kind]
+            versions = select(table.c.operation).where(table.c.number == number)
+            operations = set(connection.execute(versions).scalars())
+            others = sum(
+                connection.execute(
+                    select(func.count())
+                    .select_from(other)
+                    .where(other.c.operation.in_(operations), other.c.number != number)
+                ).scalar()
+                or 0
+                for other in KEPT.values()
+            )
+            if others:
+                return False
+            changed = connection.execute(update(table).where(table.c.number == number, table.c.kept).values(kept=False))
+            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number.in_(operations)).values(undone=True))
+            return changed.rowcount == 1
+
+        return self._door.writing(work)
+
+    def _overwrite(self, connection: Connection, number: int, kind: str, row: Mapping[str, Any]) -> None:
+        table = KEPT[kind]
+        if connection.execute(update(table).where(table.c.number == number, table.c.kept).values(**row)).rowcount != 1:
+            raise BookError(f"there is no entry {number} in the daybook {self.where} to put right")
 
     def _mark_old(self, connection: Connection, number: int, kind: str) -> None:
         table = KEPT[kind]

@@ -206,7 +206,9 @@ class Histories:
             for plate in chain.used:
                 on_plate[plate][chain.cause] = chain
         rivals = [
-            group for group in craft.model.groups if len(group) > 1 and craft.knowledge.causes[group[0]].scope == "standing"
+            group
+            for group in craft.model.groups
+            if len(group) > 1 and craft.knowledge.causes[group[0]].scope == "standing"
         ]
         shared: dict[tuple[Chain, Chain], list[tuple[int, float]]] = {}
         for plate, here in enumerate(on_plate):

@@ -60,7 +60,9 @@ class Chain:
         place: plate -> its place among those used
     """
 
-    def __init__(self, cause: str, name: str, used: Sequence[int], steps: Sequence[Step], ratios: Sequence[float]) -> None:
+    def __init__(
+        self, cause: str, name: str, used: Sequence[int], steps: Sequence[Step], ratios: Sequence[float]
+    ) -> None:
         self.cause, self.name, self.used, self.steps, self.ratios = cause, name, used, steps, ratios
         self.place = {plate: place for place, plate in enumerate(used)}
         self.rows: list[Row] = []

@@ -7,10 +7,12 @@ for each pair of states, are carried from one to the next. Every weight is a sum
 from collections.abc import Sequence
 from math import log
 
-from diagnose.reasoning.serial_chain import _STATES, AT_WORK, NOT_YET, Chain, Moves, Row
+from diagnose.reasoning.serial_chain import _STATES, Chain, Moves, Row
 
 Grid = tuple[Row, Row, Row]  # weight of each pair of states, the first cause's states by row
-_Ends = dict[tuple[int, int, int], list[float]]  # from place, to place, state at the first -> weight of each state at the last
+_Ends = dict[
+    tuple[int, int, int], list[float]
+]  # from place, to place, state at the first -> weight of each state at the last
 
 
 class Pair:

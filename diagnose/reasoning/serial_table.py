@@ -213,9 +213,7 @@ def standing_causes(craft: Craft) -> dict[str, str]:
     Args:
         craft: the knowledge made ready
     """
-    return {
-        name: cause.stands_in or "" for name, cause in craft.knowledge.causes.items() if cause.scope == "standing"
-    }
+    return {name: cause.stands_in or "" for name, cause in craft.knowledge.causes.items() if cause.scope == "standing"}
 
 
 def plate_level_groups(craft: Craft) -> list[tuple[str, ...]]:

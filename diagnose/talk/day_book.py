@@ -11,19 +11,18 @@ from diagnose.daybook.book import (
     Moment,
     NoteEntry,
     Outcome,
-    Thing,
     ValueEntry,
     WorkEntry,
 )
-from diagnose.daybook.naming import THING_WORDS, WORK_OF_COMMAND, thing_named
+from diagnose.daybook.naming import WORK_OF_COMMAND, thing_named
 from diagnose.daybook.recording import given_by, plate_entry
-from diagnose.daybook.using import MADE_WITH, in_use
+from diagnose.daybook.said_back import said_back
+from diagnose.daybook.using import in_use
 from diagnose.errors import PlateError, near
 from diagnose.facts import understand
 from diagnose.plate import LONGEST_TEXT, Plate, shown
 from diagnose.talk.around import Around
 from diagnose.talk.clock import moment_of, now
-from diagnose.talk.day_words import said
 from diagnose.talk.telling import tell
 from diagnose.units import UnitError, read_amount
 
@@ -35,14 +34,14 @@ Options = Mapping[str, Any]
 LONGEST_NOTE = 5000
 
 
-def keep_plate(outcome: Outcome, signs: Iterable[str], options: Options, around: Around) -> None:
+def keep_plate(around: Around, outcome: Outcome, signs: Iterable[str], options: Options) -> None:
     """Keep one plate.
 
     Args:
+        around: book and screen
         outcome: "good" or "spoiled"
         signs: what it shows
         options: clock, day, who, note, made_with, condition
-        around: book and screen
 
     Raises:
         PlateError: something told cannot be used; nothing is kept
@@ -71,13 +70,13 @@ def keep_plate(outcome: Outcome, signs: Iterable[str], options: Options, around:
         _keep(store, around, entry)
 
 
-def keep_told(plate: Plate, mode: str, around: Around) -> "Diagnosis":
+def keep_told(around: Around, plate: Plate, mode: str) -> "Diagnosis":
     """Diagnose a plate that was told in one go, with what the book knows, and keep it.
 
     Args:
+        around: book and screen
         plate: as told
         mode: how the plan is made
-        around: book and screen
     """
     import sys
 
@@ -93,34 +92,34 @@ def keep_told(plate: Plate, mode: str, around: Around) -> "Diagnosis":
     return diagnosis
 
 
-def keep_note(words: str, options: Options, around: Around) -> None:
+def keep_note(around: Around, words: str, options: Options) -> None:
     """Keep a remark.
 
     Args:
+        around: book and screen
         words: the remark
         options: clock, day, who
-        around: book and screen
     """
     entry = NoteEntry(moment=moment_of(options["day"], options["clock"]), note=_note(words), who=options["who"])
     with around.opened() as store:
         _keep(store, around, entry)
 
 
-def keep_work(command: str, thing: str, amount: str, options: Options, around: Around) -> None:
+def keep_work(around: Around, command: str, thing: str, amount: str, options: Options) -> None:
     """Keep what was done to what stands behind the plates.
 
     Args:
+        around: book and screen
         command: the command's name, such as "mixed"
         thing: as typed
         amount: as typed; "" where none was told
         options: name, clock, day, who, note
-        around: book and screen
 
     Raises:
         PlateError: there is no such thing
     """
     moment = moment_of(options["day"], options["clock"])
-    known = _thing(thing)
+    known = thing_named(thing)
     entry = WorkEntry(
         moment=moment,
         work=WORK_OF_COMMAND[command],
@@ -136,18 +135,18 @@ def keep_work(command: str, thing: str, amount: str, options: Options, around: A
         _keep(store, around, entry)
 
 
-def keep_remedy(remedy: str, options: Options, around: Around) -> None:
+def keep_remedy(around: Around, remedy: str, options: Options) -> None:
     """Keep that a remedy was carried out.
 
     Args:
+        around: book and screen
         remedy: its name
         options: name, clock, day, who, note
-        around: book and screen
 
     Raises:
         PlateError: there is no such remedy
     """
-    from diagnose.daybook.context import thing_of_remedy
+    from diagnose.daybook.works import things_of
 
     known = around.knowledge.remedies
     if remedy not in known:
@@ -155,7 +154,10 @@ def keep_remedy(remedy: str, options: Options, around: Around) -> None:
             f"no remedy called {shown(remedy)!r}; {near(remedy, known) or 'answers name them with --json'}"
         )
     moment = moment_of(options["day"], options["clock"])
-    thing = thing_of_remedy(remedy, around.knowledge)
+    things = things_of(remedy, around.knowledge)
+    if not things:
+        raise PlateError(f"{remedy} is done to no one thing; keep it with `diagnose day note`")
+    thing = thing_named(things[0])
     with around.opened() as store:
         name = options["name"] or in_use(store.read(), moment).get(thing, "")
         entry = WorkEntry(
@@ -170,13 +172,13 @@ def keep_remedy(remedy: str, options: Options, around: Around) -> None:
         _keep(store, around, entry)
 
 
-def keep_values(values: Iterable[str], options: Options, around: Around) -> None:
+def keep_values(around: Around, values: Iterable[str], options: Options) -> None:
     """Keep what holds until it changes.
 
     Args:
+        around: book and screen
         values: NAME=VALUE, of conditions, or of things by their names
         options: clock, day
-        around: book and screen
 
     Raises:
         PlateError: something cannot be used; nothing is kept
@@ -193,7 +195,9 @@ def keep_values(values: Iterable[str], options: Options, around: Around) -> None
     understand(
         Plate(conditions={name: value for name, value in others.items() if value}, day=moment.day), around.knowledge
     )
-    entries = [ValueEntry(moment=moment, condition=MADE_WITH + thing, value=name) for thing, name in uses.items()]
+    entries: list[BookEntry] = [
+        WorkEntry(moment=moment, work="taken", thing=thing_named(thing), name=name) for thing, name in uses.items()
+    ]
     with around.opened() as store:
         used = in_use(store.read(), moment)
         for name, value in others.items():
@@ -206,7 +210,7 @@ def _keep(store: "Store", around: Around, *entries: BookEntry) -> None:
     """Write the entries and say each back."""
     numbers = store.add(*entries)
     for number, entry in zip(numbers, entries, strict=True):
-        around.say(f"Kept as number {number}: {said(entry, around.knowledge)}", "act")
+        around.say(f"Kept as number {number}: {said_back(entry, around.knowledge)}", "act")
 
 
 def _diagnosis(
@@ -218,22 +222,12 @@ def _diagnosis(
     return diagnose_with(plate, known, mode, around.measures)
 
 
-def _thing(words: str) -> Thing:
-    known = thing_named(words)
-    if known is None:
-        every = [word for several in THING_WORDS.values() for word in several]
-        raise PlateError(
-            f"nothing here is called {shown(words)!r}; {near(words[:100], every) or 'say one of'}: {', '.join(THINGS)}"
-        )
-    return known
-
-
 def _named(texts: Iterable[str]) -> Iterable[tuple[str, str]]:
     for text in texts:
         thing, equals, name = text.partition("=")
         if not equals:
             raise PlateError(f"cannot read {shown(text)!r}; write it like holder=B")
-        yield _thing(thing), name.strip()
+        yield thing_named(thing), name.strip()
 
 
 def _answers(name: str, value: str, around: Around) -> bool:

@@ -90,15 +90,15 @@ def longhand(craft, day, changes, *, told=True):
     """All the same figures: histories enumerated, every set of plate-level causes and leaks too."""
     standing = [name for name, entry in craft.knowledge.causes.items() if entry.scope == "standing"]
     slips = [name for name in craft.model.base if name not in standing]
-    troubles = sorted(
-        {(c, shown.uses.get(craft.knowledge.causes[c].stands_in, "")) for c in standing for shown in day}
-    )
+    troubles = sorted({(c, shown.uses.get(craft.knowledge.causes[c].stands_in, "")) for c in standing for shown in day})
     used = {
         (c, name): [t for t, shown in enumerate(day) if shown.uses.get(craft.knowledge.causes[c].stands_in, "") == name]
         for c, name in troubles
     }
     own = {
-        trouble: {on: weight for on in subsets(used[trouble]) if (weight := history(trouble, on, used, day, changes, craft))}
+        trouble: {
+            on: weight for on in subsets(used[trouble]) if (weight := history(trouble, on, used, day, changes, craft))
+        }
         for trouble in troubles
     }
     never = {trouble: own[trouble][()] for trouble in troubles}
@@ -164,7 +164,9 @@ def history(trouble, on, used, day, changes, craft):
     share = odds / (1 + odds)
     thing = craft.knowledge.causes[cause].stands_in
     said = facts(cause, used[trouble], day)
-    ways = {None: 1.0}  # state -> weight; off is None, on is the number of its episode, 0 for one that lasts since the last plate
+    ways = {
+        None: 1.0
+    }  # state -> weight; off is None, on is the number of its episode, 0 for one that lasts since the last plate
     before = None
     for place, t in enumerate(used[trouble]):
         first = place == 0
