@@ -161,9 +161,7 @@ class Histories:
                     ratios = [tables[plate].ratio(cause) for plate in used] if tables else [1.0] * len(used)
                     self.chains.append(Chain(cause, name, used, steps, ratios))
         shared = self._shared(tables, ground)
-        self._pairs = [
-            Pair(self.chains[one], self.chains[other], found) for (one, other), found in shared.items()
-        ]
+        self._pairs = [Pair(self.chains[one], self.chains[other], found) for (one, other), found in shared.items()]
         partners: list[set[int]] = [{number} for number in range(len(self.chains))]
         for one, other in shared:
             partners[one].add(other)
@@ -171,18 +169,20 @@ class Histories:
         # The likeliest alone sets the scale, so that nothing overflows; those that bear on no common plate just multiply.
         self._scale = max((chain.log_ever for chain in self.chains), default=0.0)
         self._ever = [exp(chain.log_ever - self._scale) for chain in self.chains]
-        self._beside = [
-            sum(ever for other, ever in enumerate(self._ever) if other not in known) for known in partners
-        ]
+        self._beside = [sum(ever for other, ever in enumerate(self._ever) if other not in known) for known in partners]
         apart = sum(map(mul, self._ever, self._beside)) / 2
-        self.log_total = _log_sum(
-            [
-                0.0,
-                self._scale + log(sum(self._ever) or 1.0),
-                2 * self._scale + log(apart) if apart else -inf,
-                *(pair.log_weight for pair in self._pairs),
-            ]
-        ) if self.chains else 0.0
+        self.log_total = (
+            _log_sum(
+                [
+                    0.0,
+                    self._scale + log(sum(self._ever) or 1.0),
+                    2 * self._scale + log(apart) if apart else -inf,
+                    *(pair.log_weight for pair in self._pairs),
+                ]
+            )
+            if self.chains
+            else 0.0
+        )
 
     def spread(self) -> Spread:
         """The weights of all histories, shared out over the plates."""

@@ -97,7 +97,8 @@ class Chain:
         """What the plates after one place, up to and with another, do to the states; and the log of its scale.
 
         Args:
-            first, last: places among the plates used
+            first: a place among the plates used
+            last: a later one
         """
         done = self._stretches.setdefault(first, [])
         while len(done) < last - first:
@@ -218,7 +219,9 @@ def steps_to(
     share = odds / (1 + odds)
     start, hazard = share * START_SHARE, share * PLATE_SHARE
     said = facts_about(cause, used, plates)
-    cures = {event: craft.model.cures.get(event, {}).get(cause, 0.0) for between in events for event in between if event}
+    cures = {
+        event: craft.model.cures.get(event, {}).get(cause, 0.0) for between in events for event in between if event
+    }
     steps: list[Step] = []
     for place, between in enumerate(events):
         if place:
@@ -282,10 +285,8 @@ def facts_about(cause: str, used: Sequence[int], plates: Sequence[Shown]) -> lis
     return said
 
 
-def events_before(
-    used: Sequence[int], plates: Sequence[Shown], changes: Sequence[Change]
-) -> list[list[str | None]]:
-    """What came before each plate made with a thing, since the one before, in order: None for a night, "" for a renewal, else the remedy.
+def events_before(used: Sequence[int], plates: Sequence[Shown], changes: Sequence[Change]) -> list[list[str | None]]:
+    """What came before each plate made with a thing, since the one before.
 
     A night before the first of them says nothing.
 
@@ -293,6 +294,9 @@ def events_before(
         used: numbers of the plates made with it
         plates: all plates
         changes: everything done to this one thing
+
+    Returns:
+        for each of them, in order: None for a night, "" for a renewal, else the remedy
     """
     found: list[list[str | None]] = []
     before = -1

@@ -13,7 +13,7 @@ from diagnose.reasoning.serial_chain import Chain, Moves, Row
 # Weight of each pair of states: the first cause not yet at work with the second not yet, at work, over; and so on.
 Grid = tuple[float, float, float, float, float, float, float, float, float]
 ToCome = tuple[list[Row], list[float]]
-_NO_GRID: Grid = (0.0,) * 9  # type: ignore[assignment]
+_NO_GRID: Grid = (0.0,) * 9
 
 
 class Pair:
@@ -100,7 +100,7 @@ class Pair:
             plate, factor = self._shared[number]
             place, its = one.place[plate], other.place[plate]
             if number == last:
-                back = tuple([value * part for value in back])  # type: ignore[assignment]
+                back = tuple([value * part for value in back])
             else:
                 # What is still to come, as seen from this plate; on the way, with only one of the two taken back to it.
                 moves, others = one.stretch(place, after)[0], other.stretch(its, its_after)[0]
@@ -186,7 +186,9 @@ class Spread:
         Args:
             pair: the two
             plate: number
-            other, one, both: weight of only the second, only the first, and both being at work
+            other: weight of only the second being at work
+            one: of only the first
+            both: of both
         """
         self.alone[pair.one][plate] += one
         self.active[pair.one][plate] += one + both
@@ -200,7 +202,8 @@ class Spread:
 
         Args:
             chain: which
-            first, last: its places
+            first: its place before the stretch
+            last: its place at the end
             moves: what the stretch does to it
             grid: weight of each pair of states at the first place, this chain's states by row
             left: what is still to come, for its states at the last place by row, the other's at the first by column

@@ -29,7 +29,7 @@ class Ground(NamedTuple):
         slips: exclusive groups of the causes that come and go with a plate; a cause of no group stands alone
     """
 
-    things: dict[str, str]
+    things: Mapping[str, str]
     rivals: tuple[tuple[str, ...], ...]
     slips: tuple[tuple[str, ...], ...]
 
@@ -98,7 +98,8 @@ class PlateTable:
         """What two standing causes at work together multiply the plate's chance by, beyond what each does alone.
 
         Args:
-            one, other: standing causes, each linked to a positive finding
+            one: a standing cause linked to a positive finding
+            other: another
         """
         kinds = self._kind[one], self._kind[other]
         found = self._interplay.get(kinds)
