@@ -174,9 +174,8 @@ def history(trouble, on, used, day, changes, craft):
         for number in range(0 if first else before + 1, t + 1):
             if day[number].rests and not first:
                 turns.append(("night", ""))
-            for change in changes:
-                if change.before == number and (change.thing, change.name) == (thing, name):
-                    turns.append(("mend", change.remedy) if change.remedy else ("new", ""))
+            mine = [c for c in changes if c.before == number and (c.thing, c.name) == (thing, name)]
+            turns += [("mend", change.remedy) if change.remedy else ("new", "") for change in mine]
         for kind, remedy in turns:
             after = {}
             for state, weight in ways.items():
@@ -187,10 +186,8 @@ def history(trouble, on, used, day, changes, craft):
                     "mend": (0.0, craft.model.cures.get(remedy, {}).get(cause, 0.0)),
                     "new": (share * START, None),
                 }[kind]
-                if state is None or end is None:
-                    moves = [(None, 1 - begin), ("fresh", begin)]
-                else:
-                    moves = [(None, end), (state, 1 - end)]
+                drawn = state is None or end is None
+                moves = [(None, 1 - begin), ("fresh", begin)] if drawn else [(None, end), (state, 1 - end)]
                 for to, part in moves:
                     after[to] = after.get(to, 0.0) + weight * part
             ways = after
