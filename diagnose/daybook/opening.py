@@ -38,16 +38,20 @@ def make_ready(door: Door, *, must_exist: bool = False, scripts: Path | None = N
 
 def _see_to_file(file: Path, where: str, *, must_exist: bool) -> None:
     try:
-        if file.exists():
+        if file.is_dir():
+            raise BookError(f"{where} is a folder; give the path of a file in it")
+        if file.is_file():
             return
+        if file.exists():
+            raise BookError(trouble.not_a_book(where))
         if must_exist:
             raise BookError(f"there is no daybook at {where}; look at the path, or log a plate to begin one")
         file.parent.mkdir(parents=True, exist_ok=True)
         file.touch()
     except OSError as error:
         raise BookError(
-            f"the daybook {where} cannot be made: {(error.strerror or str(error)).lower()}; "
-            "allow writing to that folder, or give another path"
+            f"the daybook {where} can neither be found nor made there: {(error.strerror or str(error)).lower()}; "
+            "give another path, or allow writing to that folder"
         ) from None
 
 

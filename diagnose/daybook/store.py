@@ -199,29 +199,32 @@ class Store:
         Returns:
             what was taken back and what stands again; None where nothing is left to undo
         """
+        return self._door.writing(lambda connection: self._take_back(connection, really=True))
 
-        def work(connection: Connection) -> Undone | None:
-            last = connection.execute(
-                select(OPERATIONS).where(~OPERATIONS.c.undone).order_by(OPERATIONS.c.number.desc()).limit(1)
-            ).first()
-            if last is None:
-                return None
-            taken: list[BookEntry] = []
-            restored: list[BookEntry] = []
-            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number == last.number).values(undone=True))
-            for kind, table in KEPT.items():
-                of_it = table.c.operation == last.number
-                taken += self._made(connection, kind, of_it)
+    def last(self) -> Undone | None:
+        """What an undo would do now, for a question before it; in a shared book the last operation may be another person's."""
+        return self._door.reading(lambda connection: self._take_back(connection, really=False))
+
+    def _take_back(self, connection: Connection, *, really: bool) -> Undone | None:
+        standing = select(OPERATIONS).where(~OPERATIONS.c.undone)
+        last = connection.execute(standing.order_by(OPERATIONS.c.number.desc()).limit(1)).first()
+        if last is None:
+            return None
+        taken: list[BookEntry] = []
+        restored: list[BookEntry] = []
+        for kind, table in KEPT.items():
+            of_it = table.c.operation == last.number
+            taken += self._made(connection, kind, of_it)
+            if really:
                 connection.execute(update(table).where(of_it).values(kept=False))
-                if last.kind == AMEND:
-                    before = _newest_before(connection, kind, last.number)
-                    for number, operation in before:
-                        version = (table.c.number == number) & (table.c.operation == operation)
-                        connection.execute(update(table).where(version).values(kept=True))
-                        restored += self._made(connection, kind, version)
-            return Undone(last.kind, _by_number(taken), _by_number(restored))
-
-        return self._door.writing(work)
+            for number, operation in _newest_before(connection, kind, last.number) if last.kind == AMEND else ():
+                version = (table.c.number == number) & (table.c.operation == operation)
+                restored += self._made(connection, kind, version)
+                if really:
+                    connection.execute(update(table).where(version).values(kept=True))
+        if really:
+            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number == last.number).values(undone=True))
+        return Undone(last.kind, _by_number(taken), _by_number(restored))
 
     def check(self) -> list[str]:
         """What is wrong with the book, in plain words; nothing where it is whole."""
@@ -307,8 +310,8 @@ class Store:
 
     def _entries(self, connection: Connection, first: str, last: str) -> Iterator[BookEntry]:
         for kind, table in KEPT.items():
-            days = [table.c.day >= first] if first else []
-            days += [table.c.day <= last] if last else []
+            days = [table.c.day >= keepable(first)] if first else []
+            days += [table.c.day <= keepable(last)] if last else []
             yield from self._made(connection, kind, table.c.kept, *days)
 
     def _made(self, connection: Connection, kind: str, *which: Any) -> Iterator[BookEntry]:
