@@ -26,6 +26,7 @@ LAYERS = (
     "sum_record",
     "record",
     "daybook",
+    "bulk",
     "talk",
     "completing",
     "cli",
