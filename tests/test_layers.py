@@ -27,6 +27,7 @@ LAYERS = (
     "sum_record",
     "record",
     "daybook",
+    "bulk",
     "talk",
     "completing",
     "cli_shared",
