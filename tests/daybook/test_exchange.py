@@ -109,7 +109,10 @@ def test_a_formula_is_defused_and_comes_back(text):
 def test_no_cell_of_a_hostile_book_is_a_formula(knowledge):
     names = ["=cmd|' /C calc'!A0", "+1", "-1", "@x", "\t=1", "=HYPERLINK(1)"]
     day = "2026-05-01"
-    hostile = [PlateEntry(moment=Moment(n, day), outcome="good", made_with={"holder": name}, who=name, note=name) for n, name in enumerate(names)]
+    hostile = [
+        PlateEntry(moment=Moment(n, day), outcome="good", made_with={"holder": name}, who=name, note=name)
+        for n, name in enumerate(names)
+    ]
     text = write_entries(Book(tuple(hostile)), "csv")
     cells = [cell for row in csv.reader(io.StringIO(text, newline="")) for cell in row]
     assert not [cell for cell in cells if cell[:1] and cell[0] in "=+-@\t\r"]
@@ -131,7 +134,7 @@ def test_notes_can_be_stripped(knowledge, form):
 WRITTEN = (
     "kind;day;clock;outcome;signs;holder;size;room temperature;note\r\n"
     "plate;2026-05-01;9:40;ok;;B;13x18 cm;;\r\n"
-    ";;09:55:10;bad;veil (lower-part), no comets;B;;82 F;\"two\r\nlines; and more\"\r\n"
+    ';;09:55:10;bad;veil (lower-part), no comets;B;;82 F;"two\r\nlines; and more"\r\n'
     "\r\n"
     ";2026-05-02;;;oysters;;whole plate;;;;\r\n"
 )
@@ -145,11 +148,20 @@ def test_a_table_written_by_hand(read, before):
     assert bad.told["conditions"] == {"room_temperature": "82 F"}
     assert bad.moment.clock == "09:55"
     assert bad.note == "two\r\nlines; and more"
-    assert (other.outcome, list(other.told["symptoms"]), other.moment.day) == ("spoiled", ["oyster-shell-marks"], "2026-05-02")
+    assert (other.outcome, list(other.told["symptoms"]), other.moment.day) == (
+        "spoiled",
+        ["oyster-shell-marks"],
+        "2026-05-02",
+    )
 
 
 def test_the_same_with_commas(read):
-    assert read(WRITTEN.replace('"two\r\nlines; and more"', "x").replace(", no comets", "").replace(";", ","), "csv")[2].good is False
+    assert (
+        read(WRITTEN.replace('"two\r\nlines; and more"', "x").replace(", no comets", "").replace(";", ","), "csv")[
+            2
+        ].good
+        is False
+    )
 
 
 def test_lines_of_a_table_are_told_all_at_once(read):
@@ -161,7 +173,15 @@ def test_lines_of_a_table_are_told_all_at_once(read):
     )
     said = complaints(read, text, "csv")
     assert said[0] == "nothing was taken in: 7 problems"
-    starts = ["line 2, day:", "line 2, clock:", "line 2, outcome:", "line 2, signs:", "line 2, conditions:", "line 4, kind:", "line 5, cell 8:"]
+    starts = [
+        "line 2, day:",
+        "line 2, clock:",
+        "line 2, outcome:",
+        "line 2, signs:",
+        "line 2, conditions:",
+        "line 4, kind:",
+        "line 5, cell 8:",
+    ]
     assert all(any(line.startswith(start) for line in said) for start in starts), said
     assert "2026-05-01" in said[1]
     assert "did you mean" in next(line for line in said if "fogg" in line)
@@ -177,7 +197,12 @@ def test_unknown_columns_are_told(read):
 def test_lines_of_json(read):
     text = '{"daybook": 1,\n "entries": [\n {"kind": "note", "day": "2026-05-01", "note": "n"},\n {"kind": "plate",\n  "day": "2026-05-01", "outcome": "bad",\n  "told": {"symptoms": {"fog": true,\n   "fogg": true},\n   "conditions": {"room_temperature": "9"}},\n "made_with": {"holdr": "B"}}\n]}'
     said = complaints(read, text, "json")
-    assert [line.partition(":")[0] for line in said[1:]] == ["line 5, outcome", "line 7, symptoms", "line 8, conditions", "line 9, made_with"]
+    assert [line.partition(":")[0] for line in said[1:]] == [
+        "line 5, outcome",
+        "line 7, symptoms",
+        "line 8, conditions",
+        "line 9, made_with",
+    ]
     assert "'holder'" in said[-1]
 
 
@@ -257,10 +282,18 @@ def test_synonyms_units_and_dates_of_labels(read):
 
 
 def test_one_sign_under_two_names_is_told(read):
-    entry = {"kind": "plate", "day": "2026-05-01", "outcome": "spoiled", "told": {"symptoms": {"fog": True, "veil": True}}}
+    entry = {
+        "kind": "plate",
+        "day": "2026-05-01",
+        "outcome": "spoiled",
+        "told": {"symptoms": {"fog": True, "veil": True}},
+    }
     assert "told twice" in complaints(read, json.dumps([entry]), "json")[1]
     assert "told twice" in complaints(read, "day,signs\n2026-05-01,fog; veil\n", "csv")[1]
-    assert "no condition" in complaints(read, "day,signs,conditions\n2026-05-01,fog,holder_wiped=no; holder_wiped=yes\n", "csv")[1]
+    assert (
+        "no condition"
+        in complaints(read, "day,signs,conditions\n2026-05-01,fog,holder_wiped=no; holder_wiped=yes\n", "csv")[1]
+    )
 
 
 def test_entries_without_a_clock_keep_the_order_of_the_file(read):
@@ -374,4 +407,6 @@ def test_a_large_archive_is_read_in_seconds(knowledge):
         text = write_entries(Book(plates), form)
         middle = perf_counter()
         assert len(read_entries(text, form, knowledge, at_of)) == len(plates)
-        print(f"{form}: 10 000 plates, {len(text) / 1e6:.1f} MB, written in {middle - start:.1f} s, read in {perf_counter() - middle:.1f} s")
+        print(
+            f"{form}: 10 000 plates, {len(text) / 1e6:.1f} MB, written in {middle - start:.1f} s, read in {perf_counter() - middle:.1f} s"
+        )
