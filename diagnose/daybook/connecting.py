@@ -65,6 +65,8 @@ class Door:
             except (DBAPIError, sqlite3.Error) as error:
                 if not (tries_left and trouble.is_busy(error)):
                     raise trouble.in_words(error, self.where, self.file, writing=writing) from None
+            except UnicodeError:  # rot in a name that the database wanted to complain of
+                raise BookError(trouble.damaged(self.where)) from None
             sleep(PAUSE)
         raise AssertionError("the last try either returns or raises")
 

@@ -67,10 +67,7 @@ def file_trouble(error: Any, where: str, file: Path, *, writing: bool) -> BookEr
     if code == sqlite3.SQLITE_NOTADB:
         return BookError(not_a_book(where))
     if code == sqlite3.SQLITE_CORRUPT:
-        return BookError(
-            f"the daybook {where} is damaged or cut off and cannot be read; nothing in it was changed; "
-            "put your last backup in its place"
-        )
+        return BookError(damaged(where))
     if code == sqlite3.SQLITE_FULL:
         return BookError(
             f"the disk that holds the daybook {where} is full; nothing was written and the book is as it was; "
@@ -93,6 +90,18 @@ def not_a_book(where: str) -> str:
         where: its path
     """
     return f"{where} is not a daybook but something else; it was left as it is; give the path of a daybook, or of a new file"
+
+
+def damaged(where: str) -> str:
+    """The sentence for a book that is not whole.
+
+    Args:
+        where: its path
+    """
+    return (
+        f"the daybook {where} is damaged or cut off and cannot be read; nothing in it was changed; "
+        "put your last backup in its place"
+    )
 
 
 def _no_way_in(where: str, file: Path, *, writing: bool) -> str:
