@@ -91,6 +91,7 @@ def works_of(cause, plates, onset, craft, chance):
 
 @pytest.mark.slow
 def test_earlier_plates_find_the_standing_cause_more_often(knowledge):
+    """What the book answers has nothing to do with the cause here, save where a new thing brought it: it may cost a little."""
     craft, chance = craft_of(knowledge), random.Random("sessions")
     first = dict.fromkeys(("alone", "the book's answers", "earlier plates", "both"), 0)
     third, surprise = dict.fromkeys(first, 0), dict.fromkeys(first, 0.0)
@@ -115,8 +116,8 @@ def test_earlier_plates_find_the_standing_cause_more_often(knowledge):
         shares = f"first {count / SESSIONS:.3f}, among three {third[name] / SESSIONS:.3f}"
         print(f"{name}: {shares}, {surprise[name]:.2f} bit from sure, of {SESSIONS}")
     assert first["earlier plates"] > first["alone"] + 0.15 * SESSIONS
-    assert first["both"] >= first["earlier plates"] - 0.02 * SESSIONS
-    assert surprise["both"] <= surprise["earlier plates"] + 0.1
+    assert first["both"] >= first["earlier plates"] - 0.05 * SESSIONS
+    assert surprise["both"] <= surprise["earlier plates"] + 0.2
 
 
 @pytest.mark.slow
