@@ -70,7 +70,7 @@ PLATES = [
     ("comets and fog", "spoiled", {"comets": "", "fog": ""}),
     ("bad: grey fog at the bottom", "spoiled", {"fog": "grey lower-part"}),
     ("bad fog, grey, all over", "spoiled", {"fog": "grey whole-plate"}),
-    ("bad fog grey, white specks here and there", "spoiled", {"fog": "grey", "specks": ""}),
+    ("bad fog grey, white specks here and there", "spoiled", {"fog": "grey", "specks": "white scattered"}),
     ("spoilt; oysters; no fog", "spoiled", {"oyster-shell-marks": "", "fog": "no "}),
     ("spoiled tadpoles? without pinholes", "spoiled", {"comets": "unsure ", "pinholes": "no "}),
     ("failed, perhaps fog", "spoiled", {"fog": "unsure "}),
@@ -95,17 +95,16 @@ def test_plates(type_in, knowledge, line, outcome, seen):
     assert isinstance(plate, PlateEntry)
     assert plate.outcome == outcome
     if seen is not None:
-        assert {name: look.strip() for name, look in signs(plate).items()} == {name: look.strip() for name, look in seen.items()}
+        assert {name: set(look.split()) for name, look in signs(plate).items()} == {
+            name: set(look.split()) for name, look in seen.items()
+        }
     understand(Plate.read(plate.told), knowledge)
 
 
-def test_specks_white_and_scattered_is_one_sign(type_in):
-    (plate,) = type_in("bad white specks scattered")
-    assert plate.told["symptoms"] in ({"specks": {"answer": "present", "colour": "white", "place": "scattered"}}, {"specks": {"answer": "present", "place": "scattered", "colour": "white"}})
-
-
 def test_exposure_stop_size_and_things(type_in):
-    (plate,) = type_in('14:20 good; 2,5 s f/5.6; holder B, collodion "May batch"; whole plate; on glass; by Anna; note van passed; twice')
+    (plate,) = type_in(
+        '14:20 good; 2,5 s f/5.6; holder B, collodion "May batch"; whole plate; on glass; by Anna; note van passed; twice'
+    )
     assert plate.told["conditions"] == {"exposure_time": "2,5 s", "support": "glass"}
     assert dict(plate.made_with) == {"holder": "B", "collodion": "May batch"}
     assert plate.size == pytest.approx(356.45, abs=0.01)
@@ -114,7 +113,9 @@ def test_exposure_stop_size_and_things(type_in):
 
 
 def test_what_was_measured(type_in):
-    (plate,) = type_in("bad fog; room 28 C, developer 20 s, bath temperature = 68 F, holder wiped no, light window, developer 2 h")
+    (plate,) = type_in(
+        "bad fog; room 28 C, developer 20 s, bath temperature = 68 F, holder wiped no, light window, developer 2 h"
+    )
     assert plate.told["conditions"] == {
         "room_temperature": "28 C", "development_time": "20 s", "bath_temperature": "68 F", "holder_wiped": "no", "light": "window",
         "developer_age": "2 h",
@@ -192,7 +193,15 @@ def test_what_was_changed_goes_before_its_plate(type_in):
 
 
 def test_made_with_carries_until_it_is_changed(type_in):
-    plates = type_in('collodion "May batch", holder B', "good", "good holder A", "good", 'opened collodion "June"', "13x18 cm good", "good holder usual")
+    plates = type_in(
+        'collodion "May batch", holder B',
+        "good",
+        "good holder A",
+        "good",
+        'opened collodion "June"',
+        "13x18 cm good",
+        "good holder usual",
+    )
     used = [(dict(entry.made_with), entry.size) for entry in plates if isinstance(entry, PlateEntry)]
     may = {"collodion": "May batch"}
     assert used == [
@@ -207,7 +216,16 @@ def test_a_work_without_a_name_is_on_the_one_in_use(type_in):
 
 
 def test_notes_days_and_the_order_of_lines(type_in):
-    found = type_in("day 2026-05-01", "note the light went", "14:05 good", "nb: rain", "good", "2026-05-02", "remark start", desk=Desk())
+    found = type_in(
+        "day 2026-05-01",
+        "note the light went",
+        "14:05 good",
+        "nb: rain",
+        "good",
+        "2026-05-02",
+        "remark start",
+        desk=Desk(),
+    )
     assert [type(entry) for entry in found] == [NoteEntry, PlateEntry, NoteEntry, PlateEntry, NoteEntry]
     assert [entry.moment.day for entry in found] == [DAY] * 4 + ["2026-05-02"]
     at = at_of(DAY, "14:05")
@@ -252,11 +270,10 @@ PROBLEMS = [
     ("good room temperature", "how much? Write it with its unit"),
     ("good room temperature 28", "no unit"),
     ("good room temperature 280 C", "cannot be right"),
-    ("good light green", "light: which one?"),
+    ("good light", "light: which one?"),
     ("14:05 f/4", "how did the plate come out?"),
     ("by", "by whom?"),
     ("x" * (LONGEST_LINE + 1), "too long"),
-    ("good \0", "no letters"),
     ("legend QQQ", "its numbers mean other signs"),
     ("bad holder_wiped", "write one of yes, no"),
 ]
@@ -340,15 +357,20 @@ PIECES = st.sampled_from(
 )  # fmt: skip
 
 
-@given(pieces=st.lists(st.one_of(PIECES, st.text(max_size=8)), max_size=12), desk=st.sampled_from([DESK, Desk()]))
-def test_any_line_is_an_entry_or_words(knowledge, pieces, desk):
-    result = read_line(" ".join(pieces), desk, knowledge, at_of)
-    assert all(line.isprintable() and line for line in (*result.problems, *result.said))
-    assert not (result.problems and result.entries)
-    assert not result.problems or result.desk == desk
-    assert bool(result.problems or result.said) == bool(" ".join(pieces).split())
-    again = read_entries(write_entries(Book(result.entries), "json"), "json", knowledge, at_of)  # whatever is taken can be kept
-    assert again == Book(result.entries).entries
+def test_any_line_is_an_entry_or_words(knowledge):
+    pieces = st.lists(st.one_of(PIECES, st.text(max_size=8)), max_size=12)
+
+    @given(line=pieces.map(" ".join), desk=st.sampled_from([DESK, Desk()]))
+    def understood(line, desk):
+        result = read_line(line, desk, knowledge, at_of)
+        assert all(said.isprintable() and said for said in (*result.problems, *result.said))
+        assert not (result.problems and result.entries)
+        assert not result.problems or result.desk == desk
+        assert bool(result.problems or result.said) == bool(line.split())
+        kept = Book(result.entries)  # whatever is taken in can be kept
+        assert read_entries(write_entries(kept, "json"), "json", knowledge, at_of) == kept.entries
+
+    understood()
 
 
 def test_fillers_hide_no_other_word(knowledge):

@@ -54,7 +54,15 @@ def test_everything_is_on_the_page(knowledge):
     page = Page(text)
     assert page.tags.count("tr") == 4 + 1 + ROWS
     assert page.tags.count("i") == 2 * ROWS
-    for words in ("No sitter’s name here.", "2026-05-01", "no. 2", "2026-04-02", "2026-04-20", "2026-04-23", "Done today"):
+    for words in (
+        "No sitter’s name here.",
+        "2026-05-01",
+        "no. 2",
+        "2026-04-02",
+        "2026-04-20",
+        "2026-04-23",
+        "Done today",
+    ):
         assert words in page.words, words
     assert "later" not in text
     for code, name in codes(knowledge).items():
@@ -95,7 +103,9 @@ def test_what_is_in_use():
     book = invented()
     assert in_use(book, "bath") == InUse("bath", "no. 2", "2026-04-02", "2026-04-20")
     assert in_use(book, "bath", "2026-04-01") == InUse("bath", "no. 1", "2026-04-01")
-    assert in_use(book, "developer", "2026-05-01") == InUse("developer", "", "2026-04-23")  # filtered before it was mixed anew
+    assert in_use(book, "developer", "2026-05-01") == InUse(
+        "developer", "", "2026-04-23"
+    )  # filtered before it was mixed anew
     assert in_use(book, "developer").name == "later"
     assert in_use(book, "fixer") == InUse("fixer")
     plate = PlateEntry(moment=Moment(7, "2026-04-24"), outcome="good", made_with={"bath": "no. 1"})
