@@ -15,7 +15,7 @@ class PlateError(DiagnoseError):
 
 
 class BookError(DiagnoseError):
-    """The daybook cannot be read or written, or was asked for something it cannot do."""
+    """The daybook, or what is to go into it, cannot be used; several problems stand a line each."""
 
 
 class BatchError(DiagnoseError):

@@ -56,6 +56,8 @@ def receipt(item: Receipt, facts: Facts, knowledge: Knowledge) -> str:
             result = dict(facts.tried).get(item.about, "")
             after = {"no-change": "no better", "better": "better", "cured": "good"}.get(result, "")
             return f"Tried “{knowledge.remedies[item.about].title}”; the next plate was {after}"
+        case "earlier":
+            return f"The earlier plates of the day speak {'for' if item.decibans > 0 else 'against'} it"
         case "condition":
             return f"{tests_in_plain(item.about, facts, knowledge)}: {item.why}"
     name = finding(item.about, knowledge)

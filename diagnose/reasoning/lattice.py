@@ -54,7 +54,7 @@ def marginals(variables: Sequence[Variable], finals: Sequence[tuple[float, float
             table = _close(table, bits[0], finals[number])
         else:
             kept.append(table)
-            table = _through(table, variables[number], plan_bits(variables[number], bits))
+            table = through(table, variables[number], plan_bits(variables[number], bits))
     total = table[0]
     on: list[tuple[float, ...]] = [()] * len(variables)
     back = [1.0]
@@ -72,7 +72,7 @@ def marginals(variables: Sequence[Variable], finals: Sequence[tuple[float, float
             for (weight, _), links in zip(variable.on, places, strict=True):
                 moved = back.copy()
                 for bit, chance in links:
-                    _spread_back(moved, bit, chance)
+                    spread_back(moved, bit, chance)
                 shares.append(weight * sum(f * g for f, g in zip(before, moved, strict=True)) / total if total else 0.0)
                 for place, value in enumerate(moved):
                     after[place] += weight * value
@@ -153,19 +153,32 @@ def _touched(variable: Variable) -> set[int]:
     return set().union(*(links.keys() for _, links in variable.on)) if variable.on else set()
 
 
-def _through(table: list[float], variable: Variable, places: list[list[tuple[int, float]]]) -> list[float]:
+def through(table: list[float], variable: Variable, places: list[list[tuple[int, float]]]) -> list[float]:
+    """The table after a variable was put through it.
+
+    Args:
+        table: weight of each set of findings explained so far
+        variable: a cause, an exclusive group or a leak
+        places: from `plan_bits`
+    """
     after = [variable.off * value for value in table]
     for (weight, _), links in zip(variable.on, places, strict=True):
         moved = [weight * value for value in table]
         for bit, chance in links:
-            _spread(moved, bit, chance)
+            spread(moved, bit, chance)
         for place, value in enumerate(moved):
             after[place] += value
     return after
 
 
-def _spread(table: list[float], bit: int, chance: float) -> None:
-    """Move weight from "unexplained" to "explained" at one bit."""
+def spread(table: list[float], bit: int, chance: float) -> None:
+    """Move weight from "unexplained" to "explained" at one bit, in place.
+
+    Args:
+        table: weight of each set of findings explained so far
+        bit: the finding's
+        chance: part of the weight that moves
+    """
     step = 1 << bit
     for base in range(0, len(table), step * 2):
         for place in range(base, base + step):
@@ -173,7 +186,14 @@ def _spread(table: list[float], bit: int, chance: float) -> None:
             table[place] *= 1 - chance
 
 
-def _spread_back(table: list[float], bit: int, chance: float) -> None:
+def spread_back(table: list[float], bit: int, chance: float) -> None:
+    """The same for a table of what is still to come, in place.
+
+    Args:
+        table: weight of everything later, for each set of findings explained so far
+        bit: the finding's
+        chance: part of the weight that moves
+    """
     step = 1 << bit
     for base in range(0, len(table), step * 2):
         for place in range(base, base + step):

@@ -17,8 +17,8 @@ class Receipt(NamedTuple):
     """One term of a cause's account.
 
     Args:
-        about: the finding, condition, remedy tried, or "how-common", "not-mentioned", "together"
-        kind: "prior", "symptom", "check", "condition", "tried", "silent" or "together"
+        about: the finding, condition, remedy tried, or "how-common", "earlier-plates", "not-mentioned", "together"
+        kind: "prior", "symptom", "check", "condition", "tried", "earlier", "silent" or "together"
         answer: for findings "present", "absent" or "unsure"; else ""
         rule: the rule that fired, "" where none did
         why: the mechanism in words, "" where the cause is not linked to it
@@ -96,6 +96,8 @@ def _shift_terms(cause: str, evidence: Evidence, craft: Craft) -> list[Receipt]:
         if shift.note.kind == "tried":
             remedy = craft.knowledge.remedies[shift.rule]
             terms.append(Receipt(shift.rule, "tried", "", "", remedy.title, shift.log_odds, ("judged",)))
+        elif shift.note.kind == "earlier":
+            terms.append(Receipt("earlier-plates", "earlier", "", "", "", shift.log_odds, ()))
         else:
             link = getattr(entry, shift.note.kind)[shift.note.number]
             about = " and ".join(link.when)

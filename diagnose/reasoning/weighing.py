@@ -25,7 +25,7 @@ class Shift(NamedTuple):
     """One fact that moves a cause's odds.
 
     Args:
-        rule: name of the rule that fired, or of the remedy tried
+        rule: name of the rule that fired, or of the remedy tried; "" for the earlier plates of the day
         log_odds: what it adds, after grouping and capping [nat]
         note: which link of the cause it is
     """
@@ -133,6 +133,9 @@ def gather(facts: Facts, firing: Firing, craft: Craft) -> Evidence:
     shifts = {cause: _settled(items, craft) for cause, items in raw.items()}
     for cause, items in _tried_shifts(facts, craft).items():
         shifts[cause] = (*shifts.get(cause, ()), *items)
+    for cause, weight in facts.earlier.items():
+        if weight and cause in knowledge.causes:
+            shifts[cause] = (*shifts.get(cause, ()), Shift("", weight, Note("earlier", cause, 0)))
     return Evidence(tuple(findings), _silent_factors(facts, craft), shifts, firing)
 
 

@@ -7,13 +7,12 @@ from contextlib import ExitStack
 from types import TracebackType
 from typing import Any, Self
 
-from diagnose.bulk import Job
+from diagnose.bulk import Job, Work
 from diagnose.errors import BatchError
 
 WAITING_EACH = 4  # chunks handed out ahead for each worker, so that none stands idle and memory stays small
 SCHEDULER_SECONDS = 10  # how long a scheduler is waited for
 ALL = "all"
-Work = Callable[[Job, list[Any]], list[Any]]
 
 
 def count_workers(wanted: str) -> int:
