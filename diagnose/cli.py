@@ -170,7 +170,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     if options["batch"]:
         from diagnose.talk.batching import run_batch
 
-        context.exit(run_batch(_knowledge(context), options, measures=context.obj["units"], signs=signs))
+        context.exit(run_batch(given_knowledge(context), options, measures=context.obj["units"], signs=signs))
     for flag in ("safelight", "plain"):
         context.obj[flag] = context.obj[flag] or options[flag]
     told = tell(

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from rich.text import Text
+from rich.console import RenderableType
 
 from diagnose.bands import band
 from diagnose.bulk import Again, Job, Rediagnosis, Work, rediagnose
@@ -56,7 +56,7 @@ def _with_bar(book: Book, job: Job, workers: str, scheduler: str) -> Rediagnosis
         return rediagnose(book, job, counted)
 
 
-def _screen(found: Rediagnosis, knowledge: Knowledge) -> Iterator[Text]:
+def _screen(found: Rediagnosis, knowledge: Knowledge) -> Iterator[RenderableType]:
     plates = len(found.plates)
     yield blocks.heading(f"{plates} spoiled plate{'' if plates == 1 else 's'} diagnosed anew, each by itself")
     counts = (
