@@ -132,6 +132,8 @@ def main(
     "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
 )
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
+@click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
+@click.option("--kept", type=int, default=0, hidden=True)
 @click.option(
     "--batch",
     metavar="FILE",
@@ -141,8 +143,6 @@ def main(
 @click.option("--brief", is_flag=True, help="With --batch: leading causes and first action only.")
 @click.option("--workers", metavar="N", help="With --batch: so many processes, or all.")
 @click.option("--scheduler", metavar="ADDRESS", help="With --batch: let a Dask cluster do it.")
-@click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
-@click.option("--kept", type=int, default=0, hidden=True)
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
 @click.pass_context

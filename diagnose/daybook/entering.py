@@ -232,8 +232,8 @@ def _carried(desk: Desk, rest: Draft, problems: list[str]) -> Desk:
             problems.append(printable(str(error)))
     long = [name for name in (*rest.made_with.values(), rest.who) if len(name) > LONGEST_NAME]
     problems += [f"{shown(name)}: this name is too long" for name in long]
-    named: dict[str, str] = {**desk.made_with, **rest.made_with}
-    made_with = {thing: name for thing, name in named.items() if name}
+    named = [*desk.made_with.items(), *rest.made_with.items()]
+    made_with = {thing: name for thing, name in dict[str, str](named).items() if name}
     return desk._replace(made_with=made_with, size=size, who=rest.who or desk.who)
 
 

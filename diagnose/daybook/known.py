@@ -6,7 +6,7 @@ from typing import NamedTuple
 from diagnose.answer import Diagnosis, diagnose
 from diagnose.daybook.book import Book, Moment
 from diagnose.daybook.context import earlier
-from diagnose.daybook.learning import learning_on, rates, with_rates
+from diagnose.daybook.learning import Rates, learning_on, rates, with_rates
 from diagnose.daybook.standing import FromBook, from_book
 from diagnose.entries.knowledge import Knowledge
 from diagnose.plate import Plate
@@ -61,8 +61,19 @@ def studio_craft(book: Book, craft: Craft, setting: Setting) -> Craft:
         craft: the knowledge made ready
         setting: the book's settings, by name
     """
+    return with_rates(craft, studio_rates(book, craft.knowledge, setting))
+
+
+def studio_rates(book: Book, knowledge: Knowledge, setting: Setting) -> Rates:
+    """The rates of a studio as its settings want them.
+
+    Args:
+        book: the plates so far
+        knowledge: the craft
+        setting: the book's settings, by name
+    """
     on, since = learning_on(setting(LEARNING)), setting(LEARNING_SINCE) or ""
-    return with_rates(craft, rates(book, craft.knowledge, on=on, since=since, kept_only=True))
+    return rates(book, knowledge, on=on, since=since, kept_only=True)
 
 
 def diagnose_with(plate: Plate, known: Known, mode: str, measures: str = "metric") -> tuple[Plate, Diagnosis]:

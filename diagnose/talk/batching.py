@@ -7,7 +7,9 @@ from itertools import islice
 from pathlib import Path
 from typing import Any, BinaryIO, NamedTuple, Self
 
-from diagnose.bulk import CHUNK, ERROR_STARTS, LONGEST_LINE, Job, Numbered, answer_lines
+from diagnose.bulk import CHUNK, ERROR_STARTS, LONGEST_LINE, Job, Numbered, Rediagnosis, Work, answer_lines, rediagnose
+from diagnose.daybook.book import Book
+from diagnose.daybook.learning import Rates
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import BatchError, printable
 from diagnose.talk.crew import Crew, count_workers
@@ -46,7 +48,7 @@ def run_batch(knowledge: Knowledge, options: Mapping[str, Any], *, measures: str
             sink = opened.enter_context(_opened(options["out"], options["batch"]))
             kept = _go_on(sink, options["out"], lines, job)
         crew = opened.enter_context(Crew(job, workers, options["scheduler"] or ""))
-        step = opened.enter_context(Bar(lines.total, kept.answers, "plates"))
+        step = opened.enter_context(_Bar(lines.total, kept.answers, "plates"))
         done, bad = kept.answers, kept.bad
         for answers in crew.spread(answer_lines, _chunks(lines, 1 if crew.alone else CHUNK)):
             sink.write(b"".join(answer + b"\n" for answer in answers))
@@ -57,6 +59,36 @@ def run_batch(knowledge: Knowledge, options: Mapping[str, Any], *, measures: str
     if bad:
         print(f"diagnose: {bad} of {done} lines could not be used; each says why", file=sys.stderr)  # noqa: T201
     return 1 if bad else 0
+
+
+FEW = 200  # plates a process must have to do before it is worth starting one
+
+
+def diagnose_again(
+    book: Book, knowledge: Knowledge, *, rates: Rates | None = None, workers: str = "all", scheduler: str = ""
+) -> Rediagnosis:
+    """`diagnose day again`: every spoiled plate of an archive diagnosed anew, with a bar on the way.
+
+    Args:
+        book: the daybook or a part of it
+        knowledge: as it is now
+        rates: of the studio, where its plates are to be weighed with them
+        workers: how many processes, or "all"
+        scheduler: address of a Dask scheduler; "" for none
+
+    Raises:
+        BatchError: a worker or the scheduler cannot be used
+    """
+    spoiled = sum(not entry.good for entry in book.plates)
+    count = min(count_workers(workers), max(1, spoiled // FEW))
+    with Crew(Job(knowledge, rates=rates), count, scheduler) as crew, _Bar(spoiled, 0, "plates") as step:
+
+        def counted(work: Work, pieces: Iterable[list[Any]]) -> Iterator[list[Any]]:
+            for found in crew.spread(work, pieces):
+                step(len(found))
+                yield found
+
+        return rediagnose(book, crew.job, counted)
 
 
 class _Lines:
@@ -165,7 +197,7 @@ def _no_step(count: int) -> None:
     """Nobody watches."""
 
 
-class Bar:
+class _Bar:
     """A bar on standard error, where that is a terminal; else nothing."""
 
     def __init__(self, total: int | None, done: int, words: str) -> None:

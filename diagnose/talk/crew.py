@@ -45,7 +45,7 @@ class Crew:
     """
 
     def __init__(self, job: Job, workers: int = 1, scheduler: str = "") -> None:
-        self._job = job
+        self.job = job
         self._open = ExitStack()
         self._submit: Callable[[Work, list[Any]], Any] | None = None
         self.workers = workers
@@ -79,7 +79,7 @@ class Crew:
         """
         if self._submit is None:
             for piece in pieces:
-                yield work(self._job, piece)
+                yield work(self.job, piece)
             return
         waiting: deque[Any] = deque()
         try:
@@ -105,7 +105,7 @@ class Crew:
         from concurrent.futures import ProcessPoolExecutor
         from multiprocessing import get_context
 
-        pool = ProcessPoolExecutor(workers, get_context("spawn"), _take_up, (self._job,))
+        pool = ProcessPoolExecutor(workers, get_context("spawn"), _take_up, (self.job,))
         self._open.callback(pool.shutdown, cancel_futures=True)
         self._submit = lambda work, piece: pool.submit(_do, work, piece)
 
@@ -131,7 +131,7 @@ class Crew:
                 f"the Dask scheduler at {address[:100]!r} has no workers; start some, or leave --scheduler out"
             )
         self.workers = threads
-        job = client.scatter(self._job, broadcast=True, hash=False)
+        job = client.scatter(self.job, broadcast=True, hash=False)
         self._submit = lambda work, piece: client.submit(work, job, piece, pure=False)
 
 

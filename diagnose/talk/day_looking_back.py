@@ -4,10 +4,10 @@ import json
 import sys
 from collections.abc import Mapping
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from diagnose.bands import percent
-from diagnose.daybook.known import LEARNING, LEARNING_SINCE, studio_craft
+from diagnose.daybook.known import LEARNING, LEARNING_SINCE, studio_craft, studio_rates
 from diagnose.errors import BookError, PlateError
 from diagnose.plate import day_number, shown
 from diagnose.reasoning.craft import craft_of
@@ -15,6 +15,9 @@ from diagnose.talk import blocks
 from diagnose.talk.around import Around
 from diagnose.talk.clock import now, today
 from diagnose.talk.day_papers import write_out
+
+if TYPE_CHECKING:
+    from diagnose.bulk import Rediagnosis
 
 
 def review(around: Around, options: Mapping[str, Any]) -> None:
@@ -52,8 +55,6 @@ def demonstrate(around: Around, page: str) -> None:
     from diagnose.daybook.review import review as look_back
 
     found = look_back(demonstration_book(), craft_of(around.knowledge), measures=around.measures, story=STORY)
-    around.say(STORY, "faint")
-    around.say("")
     _show(around, found, {"page": page, "full": True, "as_json": False})
 
 
@@ -78,7 +79,7 @@ def learning(around: Around, what: str, *, as_json: bool) -> None:
         what: "show", "on", "off" or "reset"
         as_json: the rates as JSON
     """
-    from diagnose.daybook.learning import learning_on, rates, rates_rows
+    from diagnose.daybook.learning import learning_on, rates_rows
 
     if what == "show" and around.empty():
         return
@@ -92,8 +93,8 @@ def learning(around: Around, what: str, *, as_json: bool) -> None:
             words = {"on": "Confirmed causes count again.", "off": "The knowledge's own rates are used from now on."}
             around.say(words[what])
             return
-        on, since = learning_on(store.setting(LEARNING)), store.setting(LEARNING_SINCE) or ""
-        found = rates(store.read(), around.knowledge, on=on, since=since, kept_only=True)
+        on = learning_on(store.setting(LEARNING))
+        found = studio_rates(store.read(), around.knowledge, store.setting)
     rows = rates_rows(found, around.knowledge)
     if as_json:
         print(json.dumps({"on": on, "rows": [row._asdict() for row in rows]}, indent=2, ensure_ascii=not _utf8()))  # noqa: T201
@@ -119,14 +120,40 @@ def again(around: Around, options: Mapping[str, Any]) -> None:
     """
     if around.empty():
         return
-    from diagnose.daybook.learning import learning_on, rates
-    from diagnose.talk.rediagnosing import diagnose_again
+    from diagnose.talk.batching import diagnose_again
 
     with around.opened() as store:
         book = store.read()
-        on, since = learning_on(store.setting(LEARNING)), store.setting(LEARNING_SINCE) or ""
-    learned = rates(book, around.knowledge, on=on, since=since, kept_only=True)
-    diagnose_again(book, around, options, learned)
+        learned = studio_rates(book, around.knowledge, store.setting)
+    found = diagnose_again(
+        book, around.knowledge, rates=learned, workers=options["workers"], scheduler=options["scheduler"]
+    )
+    if options["as_json"]:
+        for plate in found.plates:
+            print(json.dumps(plate._asdict(), ensure_ascii=not _utf8()))  # noqa: T201
+        return
+    _tell_anew(around, found)
+
+
+def _tell_anew(around: Around, found: "Rediagnosis") -> None:
+    """What the knowledge of today says of old plates: counts, then the plates on which another cause leads."""
+    knowledge = around.knowledge
+
+    def title(cause: str) -> str:
+        return knowledge.causes[cause].title if cause in knowledge.causes else cause
+
+    count = len(found.plates)
+    around.look.show(blocks.heading(f"{count} spoiled plate{'' if count == 1 else 's'} diagnosed anew"))
+    around.say(
+        f"On {len(found.same)} the same cause leads, on {len(found.changed)} another one; {len(found.first_time)} had no "
+        f"diagnosis before, {len(found.unread)} can no longer be read."
+    )
+    for plate in found.changed:
+        was = f"{title(plate.old)} ({percent(plate.old_chance)})"
+        said = f"{plate.day} number {plate.number}: {title(plate.new)} ({percent(plate.new_chance)}), was {was}"
+        around.look.show(blocks.bulleted(said))
+    for plate in found.unread:
+        around.look.show(blocks.bulleted(f"{plate.day} number {plate.number}: {plate.problem}", style="care"))
 
 
 def _days(date: str, first: str, last: str) -> tuple[str, str]:

@@ -51,7 +51,8 @@ class Answer:
         if session.cause:
             self.thing = causes[first].stands_in == causes[session.cause].stands_in
             self.alike = first == session.cause or any(
-                other.cause == one for one, entry in ((first, causes[session.cause]), (session.cause, causes[first]))
+                other.cause == one
+                for one, entry in ((first, causes[session.cause]), (session.cause, causes[first]))
                 for other in entry.treat_alike
             )
             self.remedy = causes[first].remedy[0].do in {link.do for link in causes[session.cause].remedy}
@@ -79,9 +80,7 @@ def plate_by_plate(session, craft):
     The true cause is taken to have come on at the first plate where it leads the standing causes; else where it is likeliest.
     """
     standing = [name for name, entry in craft.knowledge.causes.items() if entry.scope == "standing"]
-    single = [
-        None if plate.good else weigh(plate.evidence, craft).causes for plate in shown(session, craft)
-    ]
+    single = [None if plate.good else weigh(plate.evidence, craft).causes for plate in shown(session, craft)]
     spoiled = [chances for chances in single if chances is not None] or [dict.fromkeys(standing, 0.0)]
     mean = {cause: fmean(chances[cause] for chances in spoiled) for cause in standing}
     leading = [n for n, x in enumerate(single) if x and max(standing, key=x.__getitem__) == session.cause]
@@ -181,5 +180,16 @@ def speed(craft, seed):
             ahead(day[:10], (), {}, craft)
             times["ahead"].append(time.process_time() - start)
         whole = [g + w for g, w in zip(times["gather"], times["weigh"], strict=True)]
-        rows.append((f"{count} spoiled plates", *(1000 * fmean(times[part]) for part in times), 1000 * max(whole), 1000 * fmean(whole) / count))
-    table("seconds of the processor, unlike days strung together", ("", "evidence ms", "weighing ms", "ahead ms", "worst ms in all", "ms a plate"), rows)
+        rows.append(
+            (
+                f"{count} spoiled plates",
+                *(1000 * fmean(times[part]) for part in times),
+                1000 * max(whole),
+                1000 * fmean(whole) / count,
+            )
+        )
+    table(
+        "seconds of the processor, unlike days strung together",
+        ("", "evidence ms", "weighing ms", "ahead ms", "worst ms in all", "ms a plate"),
+        rows,
+    )
