@@ -60,7 +60,8 @@ class Job:
 
 
 Numbered = tuple[int, bytes]
-Spread = Callable[[Callable[[Job, list[Any]], list[Any]], Iterable[list[Any]]], Iterator[list[Any]]]
+Work = Callable[[Job, list[Any]], list[Any]]
+Spread = Callable[[Work, Iterable[list[Any]]], Iterator[list[Any]]]
 
 
 @dataclass(frozen=True, kw_only=True)

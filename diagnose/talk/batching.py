@@ -7,7 +7,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any, BinaryIO, NamedTuple, Self
 
-from diagnose.bulk import CHUNK, ERROR_STARTS, LONGEST_LINE, Job, Numbered, Rediagnosis, answer_lines, rediagnose
+from diagnose.bulk import CHUNK, ERROR_STARTS, LONGEST_LINE, Job, Numbered, Rediagnosis, Work, answer_lines, rediagnose
 from diagnose.daybook.book import Book
 from diagnose.daybook.learning import Rates
 from diagnose.entries.knowledge import Knowledge
@@ -61,6 +61,9 @@ def run_batch(knowledge: Knowledge, options: Mapping[str, Any], *, measures: str
     return 1 if bad else 0
 
 
+FEW = 200  # plates a process must have to do before it is worth starting one
+
+
 def diagnose_again(
     book: Book, knowledge: Knowledge, *, rates: Rates | None = None, workers: str = "all", scheduler: str = ""
 ) -> Rediagnosis:
@@ -76,20 +79,16 @@ def diagnose_again(
     Raises:
         BatchError: a worker or the scheduler cannot be used
     """
-    job = Job(knowledge, rates=rates)
     spoiled = sum(not entry.good for entry in book.plates)
     count = min(count_workers(workers), max(1, spoiled // FEW))
-    with Crew(job, count, scheduler) as crew, _Bar(spoiled, 0, "plates") as step:
+    with Crew(Job(knowledge, rates=rates), count, scheduler) as crew, _Bar(spoiled, 0, "plates") as step:
 
-        def counted(work: Any, pieces: Any) -> Iterator[list[Any]]:
+        def counted(work: Work, pieces: Iterable[list[Any]]) -> Iterator[list[Any]]:
             for found in crew.spread(work, pieces):
                 step(len(found))
                 yield found
 
-        return rediagnose(book, job, counted)
-
-
-FEW = 200  # plates a process must have to do before it is worth starting one
+        return rediagnose(book, crew.job, counted)
 
 
 class _Lines:

@@ -7,13 +7,12 @@ from contextlib import ExitStack
 from types import TracebackType
 from typing import Any, Self
 
-from diagnose.bulk import Job
+from diagnose.bulk import Job, Work
 from diagnose.errors import BatchError
 
 WAITING_EACH = 4  # chunks handed out ahead for each worker, so that none stands idle and memory stays small
 SCHEDULER_SECONDS = 10  # how long a scheduler is waited for
 ALL = "all"
-Work = Callable[[Job, list[Any]], list[Any]]
 
 
 def count_workers(wanted: str) -> int:
@@ -46,7 +45,7 @@ class Crew:
     """
 
     def __init__(self, job: Job, workers: int = 1, scheduler: str = "") -> None:
-        self._job = job
+        self.job = job
         self._open = ExitStack()
         self._submit: Callable[[Work, list[Any]], Any] | None = None
         self.workers = workers
@@ -80,7 +79,7 @@ class Crew:
         """
         if self._submit is None:
             for piece in pieces:
-                yield work(self._job, piece)
+                yield work(self.job, piece)
             return
         waiting: deque[Any] = deque()
         try:
@@ -106,7 +105,7 @@ class Crew:
         from concurrent.futures import ProcessPoolExecutor
         from multiprocessing import get_context
 
-        pool = ProcessPoolExecutor(workers, get_context("spawn"), _take_up, (self._job,))
+        pool = ProcessPoolExecutor(workers, get_context("spawn"), _take_up, (self.job,))
         self._open.callback(pool.shutdown, cancel_futures=True)
         self._submit = lambda work, piece: pool.submit(_do, work, piece)
 
@@ -132,7 +131,7 @@ class Crew:
                 f"the Dask scheduler at {address[:100]!r} has no workers; start some, or leave --scheduler out"
             )
         self.workers = threads
-        job = client.scatter(self._job, broadcast=True, hash=False)
+        job = client.scatter(self.job, broadcast=True, hash=False)
         self._submit = lambda work, piece: client.submit(work, job, piece, pure=False)
 
 
