@@ -8,10 +8,11 @@ from diagnose import phrases
 from diagnose.advice.actions import Action, checks_action, owners_of, remedies_now, unmet, with_cautions
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.bands import band
+from diagnose.daybook.advised import Likely, Meaning, Trial
 from diagnose.daybook.dosed import dosed, warned
 from diagnose.daybook.doubt import GOOD, MENDED, NONE, Doubt, Experiment, Hypothesis, experiments, told
 from diagnose.daybook.patterns import helps_against, likely
-from diagnose.daybook.reviewed import Bar, Likely, Meaning, Trial
+from diagnose.daybook.reviewed import Bar
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.weighing import fire

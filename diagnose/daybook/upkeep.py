@@ -6,8 +6,8 @@ from typing import NamedTuple
 from diagnose import phrases
 from diagnose.advice.actions import open_checks, owners_of
 from diagnose.advice.cautions import cautions_of, cautions_of_answer
+from diagnose.daybook.advised import Ahead, Due
 from diagnose.daybook.dosed import dosed, warned
-from diagnose.daybook.reviewed import Ahead, Due
 from diagnose.entries.cause import Cause
 from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, read_test

@@ -7,7 +7,8 @@ from rich.text import Text
 
 from diagnose.bands import percent
 from diagnose.daybook import review_words as words
-from diagnose.daybook.reviewed import Bar, Dosed, Due, Pattern, Review, Trial, Warned
+from diagnose.daybook.advised import Dosed, Due, Trial, Warned
+from diagnose.daybook.reviewed import Bar, Pattern, Review
 from diagnose.daybook.small_numbers import HINTING
 from diagnose.phrases import lower_first
 from diagnose.talk.blocks import INDENT, bulleted, first_sentence, heading, item, labelled
