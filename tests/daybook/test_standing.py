@@ -8,7 +8,8 @@ import pytest
 from diagnose.daybook.book import Book, Moment, PlateEntry, ValueEntry, WorkEntry
 from diagnose.daybook.counting import counts_of
 from diagnose.daybook.shelf import USUAL_AREA
-from diagnose.daybook.standing import from_book, in_use, readable
+from diagnose.daybook.standing import from_book, readable
+from diagnose.daybook.using import in_use
 from diagnose.facts import understand
 from diagnose.plate import Plate
 
@@ -398,8 +399,8 @@ def test_the_count_of_plates_equals_counting_by_hand(knowledge, seed):
 
 def test_names_in_use_are_those_of_the_last_plate_or_brought_into_use_since():
     book = Book((plate(made_with={"bath": "B1", "collodion": "C1"}), work("new", "collodion", "11:00", name="C2")))
-    assert in_use(book) == {"bath": "B1", "collodion": "C2"}
-    assert in_use(Book()) == {}
+    assert in_use(book, at(clock="23:00")) == {"bath": "B1", "collodion": "C2"}
+    assert in_use(Book(), at()) == {}
 
 
 def test_a_long_book_is_read_quickly(knowledge):
