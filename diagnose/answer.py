@@ -100,6 +100,7 @@ def diagnose(
     mode: str = MODES[0],
     measures: str = "metric",
     earlier: Mapping[str, float] | None = None,
+    craft: Craft | None = None,
 ) -> Diagnosis:
     """Why a plate came out spoiled, and what to do next.
 
@@ -109,6 +110,7 @@ def diagnose(
         mode: "sitter-waiting" bundles quick changes; "find-out" changes one thing a plate
         measures: "metric", "us" or "imperial": how amounts are told to people
         earlier: cause -> log-odds that the earlier plates of the day add for it [nat]; none without a daybook
+        craft: the knowledge made ready with a studio's own rates; made from `knowledge` if not given
 
     Raises:
         PlateError: everything in the plate that cannot be understood, in one line
@@ -119,4 +121,4 @@ def diagnose(
     facts = understand(told, knowledge)
     if earlier:
         facts = replace(facts, earlier=earlier)
-    return Diagnosis(told, facts, craft_of(knowledge), mode, measures)
+    return Diagnosis(told, facts, craft or craft_of(knowledge), mode, measures)

@@ -134,6 +134,15 @@ def main(
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
 @click.option("--kept", type=int, default=0, hidden=True)
+@click.option(
+    "--batch",
+    metavar="FILE",
+    help="Many plates: a JSON table a line in, a JSON answer a line out; - reads from a pipe.",
+)
+@click.option("--out", metavar="FILE", help="With --batch: write here; run again, it goes on where it was broken off.")
+@click.option("--brief", is_flag=True, help="With --batch: leading causes and first action only.")
+@click.option("--workers", metavar="N", help="With --batch: so many processes, or all.")
+@click.option("--scheduler", metavar="ADDRESS", help="With --batch: let a Dask cluster do it.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
 @click.pass_context
@@ -158,9 +167,12 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     from diagnose.talk import commands, screens
     from diagnose.talk.telling import tell
 
+    if options["batch"]:
+        from diagnose.talk.batching import run_batch
+
+        context.exit(run_batch(given_knowledge(context), options, measures=context.obj["units"], signs=signs))
     for flag in ("safelight", "plain"):
         context.obj[flag] = context.obj[flag] or options[flag]
-
     told = tell(
         options["file"],
         present=(*signs, *options["shows"]),
@@ -178,7 +190,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     if options["keep"] and not options["talk"]:
         from diagnose.talk.day_book import keep_told
 
-        diagnosis = keep_told(told, mode, given_around(context))
+        diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     if options["talk"]:
@@ -204,9 +216,9 @@ def demo(context: Context, what: str, find_out: bool, page: str) -> None:
     from diagnose.talk import commands
 
     if what == "day":
-        from diagnose.talk.day_looking_back import demonstrate
+        from diagnose.talk.day_reviewing import demonstrate
 
-        demonstrate(page, given_around(context))
+        demonstrate(given_around(context), page)
         return
     mode = "find-out" if find_out else "sitter-waiting"
     commands.run_demo(given_knowledge(context), given_look(context), mode)

@@ -36,9 +36,9 @@ def day(context: Context) -> None:
     diagnose day review
     """  # noqa: D301
     if context.invoked_subcommand is None:
-        from diagnose.talk import day_desk
+        from diagnose.talk.day_standing import show_day
 
-        day_desk.show_day(given_around(context), "")
+        show_day(given_around(context))
 
 
 @day.command()
@@ -49,7 +49,7 @@ def day(context: Context) -> None:
 @WHO
 @NOTE
 @click.pass_context
-def good(context: Context, **options: Any) -> None:
+def good(context: Context, /, **options: Any) -> None:
     """Keep a good plate; they tell as much as the bad ones."""
     from diagnose.talk import day_book
 
@@ -65,7 +65,7 @@ def good(context: Context, **options: Any) -> None:
 @WHO
 @NOTE
 @click.pass_context
-def bad(context: Context, signs: tuple[str, ...], **options: Any) -> None:
+def bad(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     """Keep a spoiled plate by its signs, without the talk."""
     from diagnose.talk import day_book
 
@@ -78,7 +78,7 @@ def bad(context: Context, signs: tuple[str, ...], **options: Any) -> None:
 @DAY
 @WHO
 @click.pass_context
-def note(context: Context, words: tuple[str, ...], **options: Any) -> None:
+def note(context: Context, /, words: tuple[str, ...], **options: Any) -> None:
     """Keep a remark on the day. No sitter's name, please."""
     from diagnose.talk import day_book
 
@@ -97,14 +97,15 @@ def work_command(name: str, said: str) -> None:
     @WHO
     @NOTE
     @click.pass_context
-    def command(context: Context, thing: str, amount: str, **options: Any) -> None:
-        from diagnose.talk import day_book
+    def command(context: Context, /, thing: str, amount: str, **options: Any) -> None:
+        from diagnose.talk import day_works
 
-        day_book.keep_work(given_around(context), name, thing, amount, options)
+        day_works.keep_work(given_around(context), name, thing, amount, options)
 
 
 for _name, _said in (
     ("mixed", "Keep that something was mixed or brought into use: developer, bath, collodion, fixer, holder ..."),
+    ("took", "Keep that another one is in use now: holder --name B."),
     ("filtered", "Keep that the bath (or collodion) was filtered."),
     ("sunned", "Keep that the bath was sunned."),
     ("aired", "Keep that the bath was aired."),
@@ -125,11 +126,11 @@ for _name, _said in (
 @WHO
 @NOTE
 @click.pass_context
-def did(context: Context, remedy: str, **options: Any) -> None:
+def did(context: Context, /, remedy: str, **options: Any) -> None:
     """Keep that a remedy was carried out, by its name in the answer."""
-    from diagnose.talk import day_book
+    from diagnose.talk import day_works
 
-    day_book.keep_remedy(given_around(context), remedy, options)
+    day_works.keep_remedy(given_around(context), remedy, options)
 
 
 @day.command(name="set")
@@ -137,11 +138,11 @@ def did(context: Context, remedy: str, **options: Any) -> None:
 @AT
 @DAY
 @click.pass_context
-def set_values(context: Context, values: tuple[str, ...], **options: Any) -> None:
+def set_values(context: Context, /, values: tuple[str, ...], **options: Any) -> None:
     """Keep what holds until it changes: room_temperature="28 °C" fixer=hypo holder=B."""
-    from diagnose.talk import day_book
+    from diagnose.talk import day_works
 
-    day_book.keep_values(given_around(context), values, options)
+    day_works.keep_values(given_around(context), values, options)
 
 
 @day.command()
@@ -186,7 +187,7 @@ def list_day(context: Context, date: str) -> None:
 @click.option("--full", is_flag=True, help="All of it, not only what to do.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON.")
 @click.pass_context
-def review(context: Context, **options: Any) -> None:
+def review(context: Context, /, **options: Any) -> None:
     """Say what the day's failures share, and the one test for tomorrow.
 
     \b
@@ -194,16 +195,16 @@ def review(context: Context, **options: Any) -> None:
     diagnose day review 2026-05-01 --html review.html
     diagnose day review --from 2026-05-01 --to 2026-05-31 --full
     """  # noqa: D301
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_reviewing
 
-    day_looking_back.review(given_around(context), options)
+    day_reviewing.review(given_around(context), options)
 
 
 @day.command()
 @click.argument("file", required=False, default="-")
 @DAY
 @click.pass_context
-def enter(context: Context, file: str, **options: Any) -> None:
+def enter(context: Context, /, file: str, **options: Any) -> None:
     """Type in a paper log sheet, a line a plate.
 
     \b
@@ -211,16 +212,16 @@ def enter(context: Context, file: str, **options: Any) -> None:
     14:20 bad comets, fog; holder B
     14:40 mixed developer 500 mL
     """  # noqa: D301
-    from diagnose.talk import day_papers
+    from diagnose.talk import day_entering
 
-    day_papers.enter(given_around(context), file, options["day"])
+    day_entering.enter(given_around(context), file, options["day"])
 
 
 @day.command()
 @click.option("-o", "--out", required=True, metavar="FILE", help="Where to write the page.")
 @DAY
 @click.pass_context
-def sheet(context: Context, out: str, **options: Any) -> None:
+def sheet(context: Context, /, out: str, **options: Any) -> None:
     """Make a paper log sheet to print: one page, A4 or Letter."""
     from diagnose.talk import day_papers
 
@@ -234,7 +235,7 @@ def sheet(context: Context, out: str, **options: Any) -> None:
 @click.option("--to", "last", default="", metavar="DATE", help="Up to this day.")
 @click.option("--no-notes", is_flag=True, help="Without notes, stories and names.")
 @click.pass_context
-def export_book(context: Context, file: str, **options: Any) -> None:
+def export_book(context: Context, /, file: str, **options: Any) -> None:
     """Write the book out as JSON, TOML or CSV."""
     from diagnose.talk import day_papers
 
@@ -258,9 +259,9 @@ def import_book(context: Context, file: str, form: str | None) -> None:
 @click.pass_context
 def learning(context: Context, what: str, as_json: bool) -> None:
     """Show what was learned from confirmed causes, beside the knowledge's own rates; on, off, or begin again."""
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_learning
 
-    day_looking_back.learning(given_around(context), what, as_json=as_json)
+    day_learning.learning(given_around(context), what, as_json=as_json)
 
 
 @day.command()
@@ -268,11 +269,11 @@ def learning(context: Context, what: str, as_json: bool) -> None:
 @click.option("--scheduler", default="", metavar="ADDRESS", help="A Dask scheduler to do it.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON lines.")
 @click.pass_context
-def again(context: Context, **options: Any) -> None:
+def again(context: Context, /, **options: Any) -> None:
     """Diagnose every spoiled plate of the book anew, with the knowledge as it is now."""
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_learning
 
-    day_looking_back.again(given_around(context), options)
+    day_learning.again(given_around(context), options)
 
 
 @day.command()

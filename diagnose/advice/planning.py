@@ -54,15 +54,8 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
         craft: the knowledge made ready
         mode: one of MODES
     """
-    shares = shares_of(posterior)
-    remedies = remedies_now(facts, shares, firing, craft)
-    backed = owners_of("needs", firing, craft)
-    ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
-    held = [action for action in remedies if action not in ready]
-    if mode == "sitter-waiting":
-        quick = [action for action in ready if action.minutes <= 3 * QUICK_MINUTES and not action.plates]
-        ready = quick + [action for action in ready if action not in quick]
-    look = _best_look(facts, shares, remedies, craft)
+    remedies, ready, held = _sorted_out(facts, posterior, firing, craft, mode)
+    look = _best_look(facts, shares_of(posterior), remedies, craft)
     first = _first(ready, held, look, facts, craft)
     together = _together(first, ready) if mode == "sitter-waiting" and first is not None else ()
     done = {action.id for action in (first, *together) if action is not None}
@@ -81,6 +74,37 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
         tuple(with_cautions(action, firing, craft) for action in then[:MOST_PLANNED]),
         tuple(with_cautions(action, firing, craft) for action in later[:MOST_PLANNED]),
     )
+
+
+def first_action(
+    facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode: str = MODES[0]
+) -> Action | None:
+    """What `plan` puts first, without its cautions and without the rest of the plan.
+
+    Args:
+        facts: the plate
+        posterior: what is believed now
+        firing: the fired rules
+        craft: the knowledge made ready
+        mode: one of MODES
+    """
+    remedies, ready, held = _sorted_out(facts, posterior, firing, craft, mode)
+    return _first(ready, held, _best_look(facts, shares_of(posterior), remedies, craft), facts, craft)
+
+
+def _sorted_out(
+    facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode: str
+) -> tuple[list[Action], list[Action], list[Action]]:
+    """Every remedy that could help, those nothing stands in the way of, and the others."""
+    remedies = remedies_now(facts, shares_of(posterior), firing, craft)
+    backed = owners_of("needs", firing, craft)
+    ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
+    able = {action.id for action in ready}
+    held = [action for action in remedies if action.id not in able]
+    if mode == "sitter-waiting":
+        quick = [action for action in ready if action.minutes <= 3 * QUICK_MINUTES and not action.plates]
+        ready = quick + [action for action in ready if action not in quick]
+    return remedies, ready, held
 
 
 def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequence[float]]]) -> float:

@@ -63,7 +63,7 @@ def changes(
         if why:
             yield name, "yes", why
         elif why is not None and good.mark.moment.day == moment.day and not shelf.logged.isdisjoint(watched.things):
-            yield name, "no", f"nothing in the book since the good plate {when(good.mark.moment, moment)}"
+            yield name, "no", f"nothing of it in the book since the good plate {when(good.mark.moment, moment)}"
     yield from _weather(good, shelf, moment, made_with, told)
 
 

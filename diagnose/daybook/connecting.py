@@ -17,6 +17,9 @@ Answer = TypeVar("Answer")
 BUSY_SECONDS = 1  # how long the database itself waits for another writer before it is asked anew
 PATIENCE = 120  # how often it is asked before the person hears of it: judged, two minutes
 PAUSE = 0.05  # between two tries, for the few refusals at which the database does not wait by itself [s]
+# EXTRA is FULL, and the folder is written through as well: else the journal could come back after a power cut, and with it the
+# book as it was before an entry that had been acknowledged.
+PRAGMAS = ("foreign_keys=ON", "synchronous=EXTRA", "fullfsync=ON")
 SCHEMES = ("postgresql", "postgres", "postgresql+psycopg")
 
 
@@ -59,11 +62,11 @@ class Door:
         for tries_left in reversed(range(PATIENCE)):
             try:
                 return self._once(work, writing=writing, rebuilding=rebuilding)
-            except DBAPIError as error:
+            except (DBAPIError, sqlite3.Error) as error:
                 if not (tries_left and trouble.is_busy(error)):
                     raise trouble.in_words(error, self.where, self.file, writing=writing) from None
-            except OSError as error:
-                raise BookError(f"{self.where}: {error.strerror or error}; nothing was changed") from None
+            except UnicodeError:  # rot in a name that the database wanted to complain of
+                raise BookError(trouble.damaged(self.where)) from None
             sleep(PAUSE)
         raise AssertionError("the last try either returns or raises")
 
@@ -75,11 +78,17 @@ class Door:
                 rebuilding=rebuilding,
                 **({"isolation_level": "REPEATABLE READ"} if on_server and not writing else {}),
             )
-            with connection.begin():
+            with connection.begin() as transaction:
                 if on_server and writing:  # one writer at a time, as in a file; readers go on
                     connection.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
                     connection.execute(text("SELECT pg_advisory_xact_lock(hashtext('daybook ' || current_schema()))"))
-                return work(connection)
+                answer = work(connection)
+                try:
+                    transaction.commit()
+                except DBAPIError as error:
+                    error.add_note(trouble.WHILE_KEEPING)
+                    raise
+                return answer
 
     def close(self) -> None:
         """Let go of it."""
@@ -132,9 +141,7 @@ def _file(path: Path) -> Door:
 
 
 def _careful(connection: sqlite3.Connection, _: Any) -> None:
-    # EXTRA is FULL, and the folder is written through as well: else the journal could come back after a power cut and with it the
-    # book as it was before an entry that had been acknowledged.
-    for pragma in ("foreign_keys=ON", "synchronous=EXTRA", "fullfsync=ON"):
+    for pragma in PRAGMAS:
         connection.execute(f"PRAGMA {pragma}")
 
 

@@ -26,7 +26,7 @@ def copy_file(door: Door, target: Path) -> None:
     assert file is not None
 
     def fill(part: Path) -> None:
-        source = sqlite3.connect(file_address(file, "ro"), uri=True, timeout=BUSY_SECONDS * PATIENCE)
+        source = sqlite3.connect(file_address(file, "rw"), uri=True, timeout=BUSY_SECONDS * PATIENCE)
         with contextlib.closing(source), contextlib.closing(sqlite3.connect(part)) as copy:
             try:
                 source.execute(
@@ -42,6 +42,8 @@ def copy_file(door: Door, target: Path) -> None:
 def put_in_place(target: Path, fill: Callable[[Path], None]) -> None:
     """Write a file beside its place and move it there when it is whole, so that no half copy is ever taken for one.
 
+    Only its owner may read it.
+
     Args:
         target: a file that is not there yet
         fill: writes the file whose path it is given
@@ -55,7 +57,6 @@ def put_in_place(target: Path, fill: Callable[[Path], None]) -> None:
         os.close(handle)
         part = Path(name)
         fill(part)
-        part.chmod(0o666 & ~_umask())
         try:
             os.link(part, target)  # unlike a move, never in the place of another
         except FileExistsError:
@@ -86,9 +87,3 @@ def _which(error: sqlite3.Error, door: Door, file: Path, part: Path) -> BookErro
             "see whether the disk is full; the book is as it was"
         )
     return trouble.file_trouble(error, door.where, file, writing=False)
-
-
-def _umask() -> int:
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask

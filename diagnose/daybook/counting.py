@@ -133,7 +133,8 @@ def _rested(tally: Tally, shelf: Shelf, moment: Moment, made_with: Mapping[str, 
     said = f"it {DONE[work]} {when(mark.moment, moment)}"
     days = days_between(mark.moment.day, moment.day)
     if moment.clock and mark.moment.clock:
-        yield "collodion_rested", f"{(moment.at - mark.moment.at) / 3600:.1f} h", said
+        hours = (moment.at - mark.moment.at) / 3600
+        yield "collodion_rested", f"{hours:.0f} h" if hours >= 10 else f"{hours:.1f} h", said
     elif days is not None and days >= DAYS_WITHOUT_A_CLOCK:
         yield "collodion_rested", f"{days * 24} h", said
 

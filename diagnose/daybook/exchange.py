@@ -159,7 +159,7 @@ def _entries_of(told: Any) -> tuple[list[Any], Place]:
     """The list of entries in what was read, and its place."""
     if isinstance(told, list):
         return told, ()
-    if not isinstance(told, dict) or "entries" not in told:
+    if not isinstance(told, dict) or not told.keys() & {"entries", "daybook"}:
         what = "there is no list called entries in it" if isinstance(told, dict) else f"{shown(told)} is none"
         raise BookError(f"this is no daybook: {what}; `diagnose day export` shows the form")
     form = told.get("daybook", FORM)
@@ -170,9 +170,10 @@ def _entries_of(told: Any) -> tuple[list[Any], Place]:
     strange = [name for name in told if name not in {"daybook", "entries"}]
     if strange:
         raise BookError(f"{shown(strange[0])}: there is no such part; a daybook has daybook and entries")
-    if not isinstance(told["entries"], list):
-        raise BookError(f"entries: {shown(told['entries'])} has the wrong shape; write a list of tables")
-    return told["entries"], ("entries",)
+    entries = told.get("entries", [])
+    if not isinstance(entries, list):
+        raise BookError(f"entries: {shown(entries)} has the wrong shape; write a list of tables")
+    return entries, ("entries",)
 
 
 def _savable(value: Any) -> Any:

@@ -6,11 +6,14 @@ from typing import NamedTuple
 from diagnose.answer import Diagnosis, diagnose
 from diagnose.daybook.book import Book, Moment
 from diagnose.daybook.context import earlier
-from diagnose.daybook.learning import studio_craft
+from diagnose.daybook.learning import Rates, learning_on, rates, with_rates
 from diagnose.daybook.standing import FromBook, from_book
 from diagnose.entries.knowledge import Knowledge
 from diagnose.plate import Plate
 from diagnose.reasoning.craft import Craft, craft_of
+
+Setting = Callable[[str], str | None]
+LEARNING, LEARNING_SINCE = "learning", "learning-since"
 
 
 class Known(NamedTuple):
@@ -32,7 +35,7 @@ def known_of(
     knowledge: Knowledge,
     moment: Moment,
     made_with: Mapping[str, str],
-    setting: Callable[[str], str | None],
+    setting: Setting,
 ) -> Known:
     """What the book knows at a moment.
 
@@ -48,6 +51,29 @@ def known_of(
     before = book.until(moment)
     craft = studio_craft(before, craft_of(knowledge), setting)
     return Known(from_book(before, knowledge, moment, made_with), earlier(before, moment, made_with, craft), craft)
+
+
+def studio_craft(book: Book, craft: Craft, setting: Setting) -> Craft:
+    """The knowledge with the rates a studio's confirmed plates have taught, unless that is switched off.
+
+    Args:
+        book: the plates so far
+        craft: the knowledge made ready
+        setting: the book's settings, by name
+    """
+    return with_rates(craft, studio_rates(book, craft.knowledge, setting))
+
+
+def studio_rates(book: Book, knowledge: Knowledge, setting: Setting) -> Rates:
+    """The rates of a studio as its settings want them.
+
+    Args:
+        book: the plates so far
+        knowledge: the craft
+        setting: the book's settings, by name
+    """
+    on, since = learning_on(setting(LEARNING)), setting(LEARNING_SINCE) or ""
+    return rates(book, knowledge, on=on, since=since, kept_only=True)
 
 
 def diagnose_with(plate: Plate, known: Known, mode: str, measures: str = "metric") -> tuple[Plate, Diagnosis]:

@@ -7,6 +7,7 @@ from diagnose.facts import find_symptom
 from diagnose.plate import Plate, SymptomAnswer
 
 DONE = {
+    "taken": "now in use:",
     "new": "new",
     "filtered": "filtered",
     "sunned": "sunned",

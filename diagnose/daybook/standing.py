@@ -97,20 +97,6 @@ def readable(name: str, value: str, entry: Condition) -> bool:
     return value.strip().casefold() in entry.answers
 
 
-def in_use(book: Book) -> dict[str, str]:
-    """The names of the things last made use of, or brought into use since.
-
-    Args:
-        book: up to the moment that is meant
-    """
-    names: dict[str, str] = {}
-    for entry in book.entries:
-        names |= getattr(entry, "made_with", {})
-        if getattr(entry, "work", "") == "new":
-            names[entry.thing] = entry.name  # type: ignore[union-attr]
-    return names
-
-
 def _carried(shelf: Shelf, moment: Moment, made_with: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
     """Answers told before that still hold; ages have grown since."""
     for name in dict.fromkeys(name for name, _ in shelf.told):

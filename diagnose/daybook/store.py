@@ -116,11 +116,12 @@ class Store:
 
         return self._door.writing(work)
 
-    def amend(self, *entries: BookEntry) -> None:
+    def amend(self, *entries: BookEntry, joined: bool = False) -> None:
         """Put new contents in the place of old ones, which are kept so that this can be undone.
 
         Args:
             entries: each with the number of the one it stands for; together they are one operation to undo
+            joined: these still belong to the operation that kept the entry, as while a plate is being told; nothing old is kept
         """
         rows = [(entry.number, kind_of(entry), row_of(entry)) for entry in entries]
         numbers = [number for number, _, _ in rows]
@@ -130,11 +131,54 @@ class Store:
             return
 
         def work(connection: Connection) -> None:
+            if joined:
+                for number, kind, row in rows:
+                    self._overwrite(connection, number, kind, row)
+                return
             for number, kind, _ in rows:
                 self._mark_old(connection, number, kind)
             _insert(connection, _operation(connection, AMEND), rows)
 
         self._door.writing(work)
+
+    def take_back(self, number: int) -> bool:
+        """Take back one entry that was kept by itself, whatever was kept after it.
+
+        Args:
+            number: of the entry
+
+        Returns:
+            whether it stood, and does no longer; False where it was kept together with others, too
+        """
+
+        def work(connection: Connection) -> bool:
+            kind = connection.execute(select(ENTRIES.c.kind).where(ENTRIES.c.number == number)).scalar()
+            if kind is None:
+                return False
+            table = KEPT[kind]
+            versions = select(table.c.operation).where(table.c.number == number)
+            operations = set(connection.execute(versions).scalars())
+            others = sum(
+                connection.execute(
+                    select(func.count())
+                    .select_from(other)
+                    .where(other.c.operation.in_(operations), other.c.number != number)
+                ).scalar()
+                or 0
+                for other in KEPT.values()
+            )
+            if others:
+                return False
+            changed = connection.execute(update(table).where(table.c.number == number, table.c.kept).values(kept=False))
+            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number.in_(operations)).values(undone=True))
+            return changed.rowcount == 1
+
+        return self._door.writing(work)
+
+    def _overwrite(self, connection: Connection, number: int, kind: str, row: Mapping[str, Any]) -> None:
+        table = KEPT[kind]
+        if connection.execute(update(table).where(table.c.number == number, table.c.kept).values(**row)).rowcount != 1:
+            raise BookError(f"there is no entry {number} in the daybook {self.where} to put right")
 
     def _mark_old(self, connection: Connection, number: int, kind: str) -> None:
         table = KEPT[kind]
@@ -155,29 +199,32 @@ class Store:
         Returns:
             what was taken back and what stands again; None where nothing is left to undo
         """
+        return self._door.writing(lambda connection: self._take_back(connection, really=True))
 
-        def work(connection: Connection) -> Undone | None:
-            last = connection.execute(
-                select(OPERATIONS).where(~OPERATIONS.c.undone).order_by(OPERATIONS.c.number.desc()).limit(1)
-            ).first()
-            if last is None:
-                return None
-            taken: list[BookEntry] = []
-            restored: list[BookEntry] = []
-            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number == last.number).values(undone=True))
-            for kind, table in KEPT.items():
-                of_it = table.c.operation == last.number
-                taken += self._made(connection, kind, of_it)
+    def last(self) -> Undone | None:
+        """What an undo would do now, for a question before it; in a shared book the last operation may be another person's."""
+        return self._door.reading(lambda connection: self._take_back(connection, really=False))
+
+    def _take_back(self, connection: Connection, *, really: bool) -> Undone | None:
+        standing = select(OPERATIONS).where(~OPERATIONS.c.undone)
+        last = connection.execute(standing.order_by(OPERATIONS.c.number.desc()).limit(1)).first()
+        if last is None:
+            return None
+        taken: list[BookEntry] = []
+        restored: list[BookEntry] = []
+        for kind, table in KEPT.items():
+            of_it = table.c.operation == last.number
+            taken += self._made(connection, kind, of_it)
+            if really:
                 connection.execute(update(table).where(of_it).values(kept=False))
-                if last.kind == AMEND:
-                    before = _newest_before(connection, kind, last.number)
-                    for number, operation in before:
-                        version = (table.c.number == number) & (table.c.operation == operation)
-                        connection.execute(update(table).where(version).values(kept=True))
-                        restored += self._made(connection, kind, version)
-            return Undone(last.kind, _by_number(taken), _by_number(restored))
-
-        return self._door.writing(work)
+            for number, operation in _newest_before(connection, kind, last.number) if last.kind == AMEND else ():
+                version = (table.c.number == number) & (table.c.operation == operation)
+                restored += self._made(connection, kind, version)
+                if really:
+                    connection.execute(update(table).where(version).values(kept=True))
+        if really:
+            connection.execute(update(OPERATIONS).where(OPERATIONS.c.number == last.number).values(undone=True))
+        return Undone(last.kind, _by_number(taken), _by_number(restored))
 
     def check(self) -> list[str]:
         """What is wrong with the book, in plain words; nothing where it is whole."""
@@ -263,8 +310,8 @@ class Store:
 
     def _entries(self, connection: Connection, first: str, last: str) -> Iterator[BookEntry]:
         for kind, table in KEPT.items():
-            days = [table.c.day >= first] if first else []
-            days += [table.c.day <= last] if last else []
+            days = [table.c.day >= keepable(first)] if first else []
+            days += [table.c.day <= keepable(last)] if last else []
             yield from self._made(connection, kind, table.c.kept, *days)
 
     def _made(self, connection: Connection, kind: str, *which: Any) -> Iterator[BookEntry]:

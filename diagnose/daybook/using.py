@@ -1,12 +1,10 @@
 """Which bath, bottle and holder the next plate will be made with, as the book tells it."""
 
-from diagnose.daybook.book import THINGS, Book, Moment, PlateEntry, ValueEntry, WorkEntry
-
-MADE_WITH = "made-with."  # before the name of a thing: a value that says which one is in use
+from diagnose.daybook.book import Book, Moment, PlateEntry, WorkEntry
 
 
 def in_use(book: Book, moment: Moment) -> dict[str, str]:
-    """The name of each thing in use: the one said last, used last, or mixed or opened last.
+    """The name of each thing in use: the one used last, or taken, mixed or opened since.
 
     Args:
         book: what is known
@@ -18,8 +16,6 @@ def in_use(book: Book, moment: Moment) -> dict[str, str]:
             break
         if isinstance(entry, PlateEntry):
             found |= entry.made_with
-        elif isinstance(entry, ValueEntry) and entry.condition.startswith(MADE_WITH):
-            found[entry.condition.removeprefix(MADE_WITH)] = entry.value
-        elif isinstance(entry, WorkEntry) and entry.work == "new":
+        elif isinstance(entry, WorkEntry) and entry.work in {"new", "taken"}:
             found[entry.thing] = entry.name
-    return {thing: name for thing, name in found.items() if name and thing in THINGS}
+    return {thing: name for thing, name in found.items() if name}

@@ -209,7 +209,10 @@ def outcome_chances(name: str, causes: Mapping[str, float], craft: Craft) -> dic
     """
     rows = outcome_rows(name, causes, craft)
     ids = [outcome.id for outcome in craft.knowledge.checks[name].outcome]
-    return {outcome: {cause: row[place] for cause, row in zip(causes, rows, strict=True)} for place, outcome in enumerate(ids)}
+    return {
+        outcome: {cause: row[place] for cause, row in zip(causes, rows, strict=True)}
+        for place, outcome in enumerate(ids)
+    }
 
 
 def outcome_rows(name: str, causes: Iterable[str], craft: Craft) -> list[tuple[float, ...]]:

@@ -5,19 +5,23 @@ At most two standing causes are ever at work over the days looked at; under that
 """
 
 from collections.abc import Mapping, Sequence
-from math import exp, log
+from itertools import combinations
+from math import exp, inf, log
+from operator import mul
 from typing import NamedTuple
 
 from diagnose.reasoning.craft import Craft
-from diagnose.reasoning.serial_chain import Chain, steps_to, things_used
+from diagnose.reasoning.serial_chain import Chain, events_before, steps_to, things_used
 from diagnose.reasoning.serial_pair import Pair, Spread
-from diagnose.reasoning.serial_table import PlateTable, standing_causes
+from diagnose.reasoning.serial_table import Ground, PlateTable, ground_of
 from diagnose.reasoning.serial_told import Change, Shown
 from diagnose.reasoning.weighing import Evidence
 
 __all__ = ["Change", "DayBelief", "Shown", "Standing", "ahead", "weigh_day"]
 
-NEGLIGIBLE = 1e-19  # probability of two standing causes together that is left out of the shares of each plate
+NEGLIGIBLE = 1e-19  # probability of two standing causes together that is not followed over the plates
+LOG_NEGLIGIBLE = log(NEGLIGIBLE)
+SURE = 1e-12  # least chance of the contrary
 LEAST_AHEAD, MOST_AHEAD = 0.01, log(1000)  # of what earlier plates say: less is nothing, more is not believed [nat]
 
 
@@ -63,12 +67,22 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
         changes: what was done to the things between them, in order
         craft: the knowledge made ready
     """
-    tables = [PlateTable(shown, craft) for shown in plates]
-    histories = Histories(plates, tables, changes, craft)
+    ground = ground_of(craft)
+    tables = [PlateTable(shown, ground, craft) for shown in plates]
+    histories = Histories(plates, tables, changes, ground, craft)
     spread = histories.spread()
-    standing = [_told(chain, spread, len(plates)) for chain in histories.chains]
+    standing = [
+        Standing(
+            chain.cause,
+            chain.name,
+            min(1.0, sum(spread.onset[chain])),
+            tuple(min(1.0, share) for share in spread.onset[chain]),
+            tuple(min(1.0, share) for share in spread.active[chain]),
+        )
+        for chain in histories.chains
+    ]
     standing.sort(key=lambda item: (-item.at_work, item.cause, item.name))
-    plain = Histories(plates, None, changes, craft)
+    untold = Histories(plates, None, changes, ground, craft)
     return DayBelief(
         tuple(standing),
         tuple(
@@ -76,14 +90,14 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
             for number, (shown, table) in enumerate(zip(plates, tables, strict=True))
         ),
         exp(-histories.log_total),
-        sum(table.log_without for table in tables) + histories.log_total - plain.log_total,
+        sum(table.log_without for table in tables) + histories.log_total - untold.log_total,
     )
 
 
 def ahead(
     plates: Sequence[Shown], changes: Sequence[Change], uses: Mapping[str, str], craft: Craft
 ) -> dict[str, float]:
-    """What the plates so far say of the next one, over and above how common each standing cause is.
+    """What the plates so far, and what was done, say of the next one, over and above how common each standing cause is.
 
     The facts about the day are left out: they are told again with the next plate.
 
@@ -101,9 +115,11 @@ def ahead(
     untold = [shown._replace(evidence=shown.evidence._replace(shifts={})) for shown in plates]
     nothing = Shown(Evidence((), {}, {}, plates[-1].evidence.firing), good=False, uses=uses)
     row = [*untold, nothing]
-    tables = [PlateTable(shown, craft) for shown in row]
-    after = Histories(row, tables, changes, craft).on_the_last()
-    before = Histories(row, None, changes, craft).on_the_last()
+    ground = ground_of(craft)
+    tables = [PlateTable(shown, ground, craft) for shown in row]
+    after = Histories(row, tables, changes, ground, craft).on_the_last()
+    # What is done to a thing is part of what is said of it, so the measure is a day on which nothing was done.
+    before = Histories(row, None, (), ground, craft).on_the_last()
     found = {}
     for cause, log_odds in after.items():
         more = max(-MOST_AHEAD, min(MOST_AHEAD, log_odds - before[cause]))
@@ -119,6 +135,7 @@ class Histories:
         plates: in order
         tables: for each plate; None to take no notice of what was found
         changes: what was done to the things
+        ground: from `ground_of`
         craft: the knowledge made ready
 
     Attributes:
@@ -127,47 +144,52 @@ class Histories:
     """
 
     def __init__(
-        self, plates: Sequence[Shown], tables: Sequence[PlateTable] | None, changes: Sequence[Change], craft: Craft
+        self,
+        plates: Sequence[Shown],
+        tables: Sequence[PlateTable] | None,
+        changes: Sequence[Change],
+        ground: Ground,
+        craft: Craft,
     ) -> None:
         self._count = len(plates)
-        things = standing_causes(craft)
-        done: dict[tuple[str, str], list[Change]] = {}
-        for change in changes:
-            done.setdefault((change.thing, change.name), []).append(change)
         self.chains: list[Chain] = []
-        for (thing, name), used in things_used(plates, things).items():
-            for cause in (cause for cause, stands_in in things.items() if stands_in == thing):
-                steps = steps_to(cause, name, used, plates, done.get((thing, name), ()), craft)
-                ratios = [tables[plate].ratio(cause) for plate in used] if tables else [1.0] * len(used)
-                self.chains.append(Chain(cause, name, used, steps, ratios))
-        shared = self._shared(tables, craft)
-        self._pairs = [Pair(one, other, found) for (one, other), found in shared.items()]
-        self._apart = [
-            (one, other)
-            for number, one in enumerate(self.chains)
-            for other in self.chains[number + 1 :]
-            if (one, other) not in shared
-        ]
-        self._logs = [
-            0.0,
-            *(chain.log_ever for chain in self.chains),
-            *(one.log_ever + other.log_ever for one, other in self._apart),
-            *(pair.log_weight for pair in self._pairs),
-        ]
-        self.log_total = _log_sum(self._logs)
+        for (thing, name), used in things_used(plates, ground.things).items():
+            done = [change for change in changes if (change.thing, change.name) == (thing, name)]
+            events = events_before(used, plates, done)
+            for cause, stands_in in ground.things.items():
+                if stands_in == thing:
+                    steps = steps_to(cause, used, events, plates, craft)
+                    ratios = [tables[plate].ratio(cause) for plate in used] if tables else [1.0] * len(used)
+                    self.chains.append(Chain(cause, name, used, steps, ratios))
+        shared = self._shared(tables, ground)
+        self._pairs = [Pair(self.chains[one], self.chains[other], found) for (one, other), found in shared.items()]
+        partners: list[set[int]] = [{number} for number in range(len(self.chains))]
+        for one, other in shared:
+            partners[one].add(other)
+            partners[other].add(one)
+        # The likeliest alone sets the scale, so that nothing overflows; those that bear on no common plate just multiply.
+        self._scale = max((chain.log_ever for chain in self.chains), default=0.0)
+        self._ever = [exp(chain.log_ever - self._scale) for chain in self.chains]
+        self._beside = [sum(ever for other, ever in enumerate(self._ever) if other not in known) for known in partners]
+        apart = sum(map(mul, self._ever, self._beside)) / 2
+        self.log_total = (
+            _log_sum(
+                [
+                    0.0,
+                    self._scale + log(sum(self._ever) or 1.0),
+                    2 * self._scale + log(apart) if apart else -inf,
+                    *(pair.log_weight for pair in self._pairs),
+                ]
+            )
+            if self.chains
+            else 0.0
+        )
 
     def spread(self) -> Spread:
         """The weights of all histories, shared out over the plates."""
-        spread = Spread(self._count)
-        alone = dict.fromkeys(self.chains, 0.0)
-        for chain in self.chains:
-            alone[chain] += exp(chain.log_ever - self.log_total)
-        for one, other in self._apart:
-            weight = exp(one.log_ever + other.log_ever - self.log_total)
-            alone[one] += weight
-            alone[other] += weight
-        for chain, weight in alone.items():
-            spread.alone(chain, weight)
+        spread = Spread(self.chains, self._count)
+        for chain, weight in zip(self.chains, self._alone(), strict=True):
+            spread.whole_day(chain, weight)
         for pair in self._pairs:
             weight = exp(pair.log_weight - self.log_total)
             if weight > NEGLIGIBLE:
@@ -177,77 +199,64 @@ class Histories:
 
     def on_the_last(self) -> dict[str, float]:
         """Log-odds of each standing cause being at work on the last plate."""
-        ends = {chain: chain.at_the_end() for chain in self.chains if chain.used[-1] == self._count - 1}
-        last = {}
-        for chain, (rows, _) in ends.items():
-            # The whole day's weight, as the last row's: the share of being at work there, of all with it at any time.
-            row = chain.rows[-1]
-            last[chain] = row[1] / (row[1] + row[2])
-            assert rows[-1][1] == 1.0
-        weights = {chain: last[chain] * exp(chain.log_ever - self.log_total) for chain in ends}
-        for one, other in self._apart:
-            both = exp(one.log_ever + other.log_ever - self.log_total)
-            for chain in (one, other):
-                if chain in ends:
-                    weights[chain] += last[chain] * both
+        weights: dict[Chain, float] = {}
+        for chain, weight in zip(self.chains, self._alone(), strict=True):
+            if chain.used[-1] == self._count - 1:
+                _, on, over = chain.rows[-1]
+                weights[chain] = weight * on / (on + over)
         for pair in self._pairs:
-            for chain in (pair.one, pair.other):
-                if chain in ends:
-                    weights[chain] += exp(pair.log_weight_ending(ends[chain], chain) - self.log_total)
-        return {chain.cause: log(weight) - log(max(1e-12, 1 - weight)) for chain, weight in weights.items()}
+            if pair.log_weight - self.log_total > LOG_NEGLIGIBLE:
+                for chain in (pair.one, pair.other):
+                    if chain in weights:
+                        weights[chain] += exp(pair.log_weight_at_work(chain) - self.log_total)
+        return {chain.cause: log(weight) - log(max(SURE, 1 - weight)) for chain, weight in weights.items()}
+
+    def _alone(self) -> list[float]:
+        """For each chain, the probability that it was at work, and no other that it bears on."""
+        one, two = self._scale - self.log_total, 2 * self._scale - self.log_total
+        return [
+            exp(one) * ever + (exp(two + log(ever * beside)) if ever * beside else 0.0)
+            for ever, beside in zip(self._ever, self._beside, strict=True)
+        ]
 
     def _shared(
-        self, tables: Sequence[PlateTable] | None, craft: Craft
-    ) -> dict[tuple[Chain, Chain], list[tuple[int, float]]]:
-        """The pairs that bear on each other, with the plates where they do."""
-        place = {chain: number for number, chain in enumerate(self.chains)}
-        on_plate: list[dict[str, Chain]] = [{} for _ in range(self._count)]
-        for chain in self.chains:
+        self, tables: Sequence[PlateTable] | None, ground: Ground
+    ) -> dict[tuple[int, int], list[tuple[int, float]]]:
+        """The pairs that bear on each other, with the plates where they do and what both together multiply the chance by."""
+        on_plate: list[dict[str, int]] = [{} for _ in range(self._count)]
+        for number, chain in enumerate(self.chains):
             for plate in chain.used:
-                on_plate[plate][chain.cause] = chain
-        rivals = [
-            group for group in craft.model.groups if len(group) > 1 and craft.knowledge.causes[group[0]].scope == "standing"
-        ]
-        shared: dict[tuple[Chain, Chain], list[tuple[int, float]]] = {}
+                on_plate[plate][chain.cause] = number
+        shared: dict[tuple[int, int], list[tuple[int, float]]] = {}
         for plate, here in enumerate(on_plate):
-            never: set[tuple[Chain, Chain]] = set()
-            for group in rivals:
-                members = sorted((here[cause] for cause in group), key=place.__getitem__)
-                for number, one in enumerate(members):
-                    for other in members[number + 1 :]:
-                        if one.name == other.name:
-                            never.add((one, other))
-                            shared.setdefault((one, other), []).append((plate, 0.0))
+            never = {
+                pair
+                for group in ground.rivals
+                for pair in combinations(sorted(here[cause] for cause in group), 2)
+                if self.chains[pair[0]].name == self.chains[pair[1]].name
+            }
+            for pair in never:
+                shared.setdefault(pair, []).append((plate, 0.0))
             if tables is None:
                 continue
-            table = tables[plate]
-            linked = sorted((here[cause] for cause in table.links), key=place.__getitem__)
-            for number, one in enumerate(linked):
-                for other in linked[number + 1 :]:
-                    if (one, other) not in never:
-                        found = (plate, table.interplay(one.cause, other.cause))
-                        shared.setdefault((one, other), []).append(found)
+            interplay = tables[plate].interplay
+            linked = sorted((here[cause], cause) for cause in tables[plate].links)
+            for (one, mine), (other, theirs) in combinations(linked, 2):
+                if (one, other) not in never:
+                    found = shared.get((one, other))
+                    if found is None:
+                        found = shared[one, other] = []
+                    found.append((plate, interplay(mine, theirs)))
         return shared
-
-
-def _told(chain: Chain, spread: Spread, plates: int) -> Standing:
-    onset = tuple(spread.onset.get(chain, [0.0] * plates))
-    active = spread.active.get(chain, [0.0] * plates).copy()
-    for plate, both in enumerate(spread.both):
-        active[plate] += sum(share for pair, share in both.items() if chain in pair)
-    return Standing(chain.cause, chain.name, min(1.0, sum(onset)), onset, tuple(min(1.0, share) for share in active))
 
 
 def _on_plate(number: int, table: PlateTable, histories: Histories, spread: Spread) -> dict[str, float]:
     """The probability of every cause on one plate, standing ones too."""
     used = [chain for chain in histories.chains if number in chain.place]
-    alone = {chain.cause: spread.active[chain][number] for chain in used}
+    alone = {chain.cause: spread.alone[chain][number] for chain in used if chain.cause in table.links}
     both = {(one.cause, other.cause): share for (one, other), share in spread.both[number].items()}
-    found = table.marginals({cause: alone[cause] for cause in table.links}, both)
-    for (one, other), share in both.items():
-        alone[one] += share
-        alone[other] += share
-    return found | {cause: min(1.0, share) for cause, share in alone.items()}
+    found = table.marginals(alone, both)
+    return found | {chain.cause: min(1.0, spread.active[chain][number]) for chain in used}
 
 
 def _log_sum(logs: Sequence[float]) -> float:

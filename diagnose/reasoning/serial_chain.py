@@ -5,6 +5,7 @@ what was divided out beside it.
 """
 
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from math import exp, log
 from typing import NamedTuple
 
@@ -55,37 +56,49 @@ class Chain:
 
     Attributes:
         rows: for each plate, the share of each state, given this plate and those before
+        logs: for each plate, the log of what was divided out so far
         log_ever: log-weight of its having been at work at all, over that of never
-        back: for each plate, the weight of what is still to come, for each state, if it is ever at work; scaled
-        place: plate -> its place among those used
     """
 
-    def __init__(self, cause: str, name: str, used: Sequence[int], steps: Sequence[Step], ratios: Sequence[float]) -> None:
+    def __init__(
+        self, cause: str, name: str, used: Sequence[int], steps: Sequence[Step], ratios: Sequence[float]
+    ) -> None:
         self.cause, self.name, self.used, self.steps, self.ratios = cause, name, used, steps, ratios
-        self.place = {plate: place for place, plate in enumerate(used)}
         self.rows: list[Row] = []
         self.logs: list[float] = []
-        row, total, never = NOT_YET, 0.0, 0.0
+        row, total, never = NOT_YET, 0.0, 1.0
         for step, ratio in zip(steps, ratios, strict=True):
             row, whole = one_plate(row, step, ratio)
-            total += log(whole)
-            never += log(step.rest)
+            if whole != 1.0:
+                total += log(whole)
+            never *= step.rest
             self.rows.append(row)
             self.logs.append(total)
-        self.log_never = never
-        self.log_ever = total + log(row[1] + row[2]) - never
-        self.back, self.back_logs = self._from_the_end((0.0, 1.0, 1.0))
+        self.log_never = log(never)
+        self.log_ever = total + log(row[1] + row[2]) - self.log_never
         self._stretches: dict[int, list[tuple[Moves, float]]] = {}
 
-    def at_the_end(self) -> tuple[list[Row], list[float]]:
-        """As `back`, but only where the cause is at work on the last plate; with logarithms of the scale."""
+    @cached_property
+    def place(self) -> dict[int, int]:
+        """Plate -> its place among those used."""
+        return {plate: place for place, plate in enumerate(self.used)}
+
+    @cached_property
+    def to_come(self) -> tuple[list[Row], list[float]]:
+        """For each place, the weight of what comes after it, by state, if the cause is ever at work; with logs of the scale."""
+        return self._from_the_end((0.0, 1.0, 1.0))
+
+    @cached_property
+    def to_come_on_the_last(self) -> tuple[list[Row], list[float]]:
+        """The same, if it is at work on the last plate."""
         return self._from_the_end(AT_WORK)
 
     def stretch(self, first: int, last: int) -> tuple[Moves, float]:
         """What the plates after one place, up to and with another, do to the states; and the log of its scale.
 
         Args:
-            first, last: places among the plates used
+            first: a place among the plates used
+            last: a later one
         """
         done = self._stretches.setdefault(first, [])
         while len(done) < last - first:
@@ -99,20 +112,23 @@ class Chain:
             done.append((moves, scale))
         return done[last - first - 1]
 
-    def along(self, first: int, last: int, start: Row, ends: Row, active: list[float], onset: list[float]) -> None:
+    def along(
+        self, first: int, last: int, start: int, ends: Sequence[float], alone: list[float], onset: list[float]
+    ) -> None:
         """Share out the weight of all histories from one place to another over the plates between.
 
         Args:
             first: the place the stretch begins after; -1 for the whole day
-            last: the place it ends with; past the last one for the whole day
+            last: the place it ends with; past the last one for the end of the day
             start: the state at the first place
             ends: the weight of each state at the last place; past the end, (0, weight, 0) for all that was ever at work
-            active: for each plate of the day, the weight of being at work; added to, save for the last place
+            alone: for each place, the weight of being at work; added to, save for the last place
             onset: for each plate of the day, the weight of coming on for the first time; added to
         """
         to_end = last == len(self.used)
-        row, rows, wholes = start, [start], []
-        for place in range(first + 1, min(last + 1, len(self.used))):
+        row = _STATES[start]
+        rows, wholes = [row], []
+        for place in range(first + 1, last + 1 - to_end):
             row, whole = one_plate(row, self.steps[place], self.ratios[place])
             rows.append(row)
             wholes.append(whole)
@@ -120,15 +136,16 @@ class Chain:
             ever = ends[1] / (row[1] + row[2])
             back: Row = (0.0, ever, ever)
         else:
-            back = tuple(end / share if end else 0.0 for end, share in zip(ends, row, strict=True))  # type: ignore[assignment]
-        for place in range(min(last, len(self.used) - 1), first, -1):
-            row, before, whole = rows[place - first], rows[place - first - 1], wholes[place - first - 1]
-            plate, step = self.used[place], self.steps[place]
-            if to_end or place != last:
-                active[plate] += row[1] * back[1]
-            lit = self.ratios[place] * back[1]
-            onset[plate] += before[0] * step.begin * lit / whole
-            back = earlier(back, step, self.ratios[place], whole)
+            x, y, z = ends
+            back = (x / row[0] if x else 0.0, y / row[1] if y else 0.0, z / row[2] if z else 0.0)
+        for place in range(last - to_end, first, -1):
+            number = place - first
+            step, ratio, whole, before = self.steps[place], self.ratios[place], wholes[number - 1], rows[number - 1]
+            if place != last:
+                alone[place] += rows[number][1] * back[1]
+            if start == 0:
+                onset[self.used[place]] += before[0] * step.begin * ratio * back[1] / whole
+            back = earlier(back, step, ratio, whole)
 
     def _from_the_end(self, back: Row) -> tuple[list[Row], list[float]]:
         rows, logs, total = [back], [0.0], 0.0
@@ -180,7 +197,11 @@ def earlier(back: Row, step: Step, ratio: float, whole: float) -> Row:
 
 
 def steps_to(
-    cause: str, name: str, used: Sequence[int], plates: Sequence[Shown], changes: Sequence[Change], craft: Craft
+    cause: str,
+    used: Sequence[int],
+    events: Sequence[Sequence[str | None]],
+    plates: Sequence[Shown],
+    craft: Craft,
 ) -> list[Step]:
     """The step that leads to each plate made with a thing.
 
@@ -189,47 +210,58 @@ def steps_to(
 
     Args:
         cause: a standing cause
-        name: of the thing it stands in
-        used: numbers of the plates made with it
+        used: numbers of the plates made with the thing it stands in
+        events: from `events_before`
         plates: all plates
-        changes: everything done to this one thing
         craft: the knowledge made ready
     """
     odds = craft.model.base[cause]
     share = odds / (1 + odds)
     start, hazard = share * START_SHARE, share * PLATE_SHARE
     said = facts_about(cause, used, plates)
+    cures = {
+        event: craft.model.cures.get(event, {}).get(cause, 0.0) for between in events for event in between if event
+    }
     steps: list[Step] = []
-    before = -1
-    for place, plate in enumerate(used):
-        events = _events(before, plate, plates, changes, night=place > 0)
-        came = exp(said[place])
-        if place == 0:
-            off, on = 1 - start, start
-            kept = fresh = gone = 0.0
+    for place, between in enumerate(events):
+        if place:
+            came, stayed = exp(said[place]), exp(said[place] - said[place - 1])
+            moved = 1 - hazard, hazard, 1.0, 0.0, 0.0
         else:
-            off, on = 1 - hazard, hazard
-            kept, fresh, gone = 1.0, 0.0, 0.0
-        for event in events:
-            if event is None:  # a night
-                off, on = off * (1 - start) + on * NIGHT_GONE, off * start + on * (1 - NIGHT_GONE)
-                ended = (kept + fresh) * NIGHT_GONE
-                kept, fresh, gone = (
-                    kept * (1 - NIGHT_GONE),
-                    gone * start + fresh * (1 - NIGHT_GONE),
-                    gone * (1 - start) + ended,
-                )
-            elif event:
-                cured = craft.model.cures.get(event, {}).get(cause, 0.0)
-                off, on = off + on * cured, on * (1 - cured)
-                kept, fresh, gone = kept * (1 - cured), fresh * (1 - cured), gone + (kept + fresh) * cured
-            else:
-                off, on = 1 - start, start
-                kept, fresh, gone = (0.0, start, 1 - start) if place else (0.0, 0.0, 0.0)
-        stayed = exp(said[place] - said[place - 1]) if place else 0.0
-        steps.append(Step(off, on * came, kept * stayed + fresh * came, gone))
-        before = plate
+            came, stayed = exp(said[0]), 0.0
+            moved = 1 - start, start, 0.0, 0.0, 0.0
+        for event in between:
+            moved = _after(moved, start, cures.get(event or ""), night=event is None)
+        away, on, kept, anew, gone = moved
+        steps.append(Step(away, on * came, kept * stayed + anew * came, gone))
     return steps
+
+
+def _after(
+    moved: tuple[float, float, float, float, float], start: float, cured: float | None, *, night: bool
+) -> tuple[float, float, float, float, float]:
+    """One more thing that lay between two plates.
+
+    Args:
+        moved: from away to away and to at work; from at work to kept at work, at work anew, and away
+        start: chance of being at work from the start
+        cured: chance that the cause is put right; None where the thing is renewed
+        night: whether it was a night
+    """
+    away, on, kept, anew, gone = moved
+    if night:
+        ended = NIGHT_GONE
+        return (
+            away * (1 - start) + on * ended,
+            away * start + on * (1 - ended),
+            kept * (1 - ended),
+            gone * start + anew * (1 - ended),
+            gone * (1 - start) + (kept + anew) * ended,
+        )
+    if cured is None:
+        was = kept + anew + gone  # 0 before the first plate, else 1
+        return 1 - start, start, 0.0, start * was, (1 - start) * was
+    return away + on * cured, on * (1 - cured), kept * (1 - cured), anew * (1 - cured), gone + (kept + anew) * cured
 
 
 def facts_about(cause: str, used: Sequence[int], plates: Sequence[Shown]) -> list[float]:
@@ -253,16 +285,30 @@ def facts_about(cause: str, used: Sequence[int], plates: Sequence[Shown]) -> lis
     return said
 
 
-def _events(
-    before: int, plate: int, plates: Sequence[Shown], changes: Sequence[Change], *, night: bool
-) -> list[str | None]:
-    """What lay between two plates, in order: None for a night, "" for a renewal, else the remedy."""
-    events: list[str | None] = []
-    for number in range(before + 1, plate + 1):
-        if night and plates[number].rests:
-            events.append(None)
-        events += [change.remedy for change in changes if change.before == number]
-    return events
+def events_before(used: Sequence[int], plates: Sequence[Shown], changes: Sequence[Change]) -> list[list[str | None]]:
+    """What came before each plate made with a thing, since the one before.
+
+    A night before the first of them says nothing.
+
+    Args:
+        used: numbers of the plates made with it
+        plates: all plates
+        changes: everything done to this one thing
+
+    Returns:
+        for each of them, in order: None for a night, "" for a renewal, else the remedy
+    """
+    found: list[list[str | None]] = []
+    before = -1
+    for plate in used:
+        events: list[str | None] = []
+        for number in range(before + 1, plate + 1):
+            if before >= 0 and plates[number].rests:
+                events.append(None)
+            events += [change.remedy for change in changes if change.before == number]
+        found.append(events)
+        before = plate
+    return found
 
 
 def _further(moves: Moves, step: Step, ratio: float) -> Moves:

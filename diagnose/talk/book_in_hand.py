@@ -38,6 +38,8 @@ class BookInHand:
         self.place, self.knowledge, self.number = place, knowledge, number
         self.moment = now()
         self.refused = False
+        self.numbers: list[int] = []
+        self.spoiled = 0
         self.trouble = ""
         self.offered: tuple[FromBook, ...] = ()
         self.earlier: Mapping[str, float] = {}
@@ -108,6 +110,7 @@ class BookInHand:
         try:
             if self._entry is None:
                 (self.number,) = self._store.add(entry)
+                self.numbers.append(self.number)
             else:
                 old = self._entry
                 entry = replace(
@@ -116,8 +119,18 @@ class BookInHand:
                 if replace(entry, number=self.number) != old:
                     self._store.amend(replace(entry, number=self.number), joined=True)
             self._entry = replace(entry, number=self.number)
+            self.spoiled = self.spoiled if entry.good else self.number
         except DiagnoseError as error:
             self.trouble = str(error)
+
+    def finish(self, told: Told) -> None:
+        """Keep a plate that was left before it was written down, as when the talk is broken off.
+
+        Args:
+            told: the plate
+        """
+        if self._entry is None and not self.numbers:
+            self.keep(told, None)
 
     def next_plate(self, told: Told, result: str) -> None:
         """The plate after a change: good, or spoiled still by the same signs; it is a plate of its own in the book.
@@ -132,7 +145,23 @@ class BookInHand:
         self._entry, self.moment = None, now()
         self._older_tries, self._older_checks = len(told["tried"]), frozenset(told["checks"])
         if result == "cured":
-            self.keep({**told, "symptoms": {}}, None, "good")
+            spoiled = self.number
+            self.keep({"symptoms": {}, "conditions": {}, "checks": {}, "tried": []}, None, "good")
+            self._confirm(spoiled)
+
+    def _confirm(self, number: int) -> None:
+        """Write down the cause that the cure singles out, if it does; nothing else is ever learned from."""
+        from diagnose.daybook.learning import newly_confirmed
+
+        if self._store is None or self.trouble:
+            return
+        try:
+            today = self._store.read(self.moment.day, self.moment.day)
+            self._store.amend(
+                *(plate for plate in newly_confirmed(today, self.knowledge) if plate.number == number), joined=True
+            )
+        except DiagnoseError as error:
+            self.trouble = str(error)
 
     def leave_out(self) -> bool:
         """Take the plate out of the book again and keep nothing more of it. False where it was left out already."""
@@ -140,7 +169,8 @@ class BookInHand:
             return False
         self.refused = True
         if self._store is not None and self._entry is not None and not self.trouble:
-            self._store.take_back(self.number)
+            for number in self.numbers:
+                self._store.take_back(number)
             self._entry = None
         return True
 

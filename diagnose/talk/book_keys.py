@@ -13,6 +13,7 @@ from diagnose.facts import understand
 from diagnose.plate import DONT_KNOW, Plate, shown
 from diagnose.talk import blocks
 from diagnose.talk.book_in_hand import BookInHand
+from diagnose.talk.day_standing import value_words
 from diagnose.talk.listening import as_amount, example_of, pick
 from diagnose.talk.telling import with_today
 from diagnose.talk.theme import Look
@@ -56,7 +57,7 @@ def take_up(talk: Talk) -> None:
         talk.look.show(Text(f"Nothing is kept of this plate: {book.trouble}", style="care"))
         return
     if book.offered:
-        words = [item.words for item in book.offered[:MOST_SHOWN]]
+        words = [value_words(item) for item in book.offered[:MOST_SHOWN]]
         rest = len(book.offered) - len(words)
         more = f"; and {rest} more" if rest > 0 else ""
         talk.look.show(
@@ -113,7 +114,7 @@ def put_right(talk: Talk) -> None:
     for number, item in enumerate(offered, start=1):
         now = talk.told["conditions"].get(item.condition, item.value)
         corrected = "" if now == item.value else f" - put right: {shown(now)}"
-        talk.look.show(blocks.numbered(number, f"{item.words} ({item.condition}: {item.value}){corrected}"))
+        talk.look.show(blocks.numbered(number, f"{value_words(item)}{corrected}"))
     chosen = talk.choose([item.condition for item in offered])
     if chosen is not None:
         _ask(chosen, talk)
@@ -145,12 +146,15 @@ def goodbye(talk: Talk) -> list[str]:
     book = talk.book
     if book is None:
         return []
+    if talk.told["symptoms"] and book.ready():
+        book.finish(talk.told)
     book.close()
-    if book.refused or book.trouble or not book.number:
+    if book.refused or book.trouble or not book.spoiled:
         return []
-    said = f"Kept in your daybook as number {book.number}. `diagnose day` shows the day; `diagnose day undo` takes it back."
+    numbers = " and ".join(map(str, book.numbers or [book.spoiled]))
+    said = f"Kept in your daybook as number {numbers}. `diagnose day` shows the day, `diagnose day undo` takes back."
     talk.look.show(Text(""), Text(said, style="faint"))
-    return ["--kept", str(book.number)]
+    return ["--kept", str(book.spoiled)]
 
 
 def _ask(condition: str, talk: Talk) -> None:

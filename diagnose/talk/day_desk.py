@@ -5,24 +5,24 @@ from dataclasses import replace
 
 from diagnose.bands import percent
 from diagnose.daybook.book import Book, BookEntry, PlateEntry
+from diagnose.daybook.said_back import said_back
 from diagnose.errors import PlateError
 from diagnose.plate import day_number, shown
 from diagnose.talk import blocks
 from diagnose.talk.around import Around
 from diagnose.talk.clock import today
 from diagnose.talk.commands import cause_called
-from diagnose.talk.day_words import said, signs_of
 
 MOST_WAITING = 12
 LEADING = 3
 
 
-def list_entries(date: str, around: Around) -> None:
+def list_entries(around: Around, date: str) -> None:
     """What was kept of a day, each with its number.
 
     Args:
-        date: which day; "" for today, or the last day kept where today is empty
         around: book and screen
+        date: which day; "" for today, or the last day kept where today is empty
 
     Raises:
         PlateError: it is no date
@@ -41,16 +41,16 @@ def list_entries(date: str, around: Around) -> None:
         return
     around.look.show(blocks.heading(wanted))
     for entry in entries:
-        around.look.show(blocks.numbered(entry.number, said(entry, around.knowledge)))
+        around.look.show(blocks.numbered(entry.number, said_back(entry, around.knowledge)))
 
 
-def confirm(number: int | None, cause: str, around: Around, *, not_known: bool = False) -> None:
+def confirm(around: Around, number: int | None, cause: str, *, not_known: bool = False) -> None:
     """Say which cause was behind a plate; only what is confirmed is learned from.
 
     Args:
+        around: book and screen
         number: of the plate in the book; None lists those that wait
         cause: its name, or the last part of it; "" shows what was thought likely
-        around: book and screen
         not_known: take a confirmed cause back
 
     Raises:
@@ -68,7 +68,7 @@ def confirm(number: int | None, cause: str, around: Around, *, not_known: bool =
             name = "" if not_known else cause_called(cause, around.knowledge, "`diagnose day confirm` shows names")
             changed = replace(plate, confirmed=name, confirmed_by="" if not_known else "person")
             store.amend(changed)
-            around.say(f"Kept: {said(changed, around.knowledge)}", "act")
+            around.say(f"Kept: {said_back(changed, around.knowledge)}", "act")
         else:
             _thought_likely(plate, around)
 
@@ -91,15 +91,13 @@ def _waiting(book: Book, around: Around) -> None:
         return
     around.look.show(blocks.heading("Spoiled plates whose cause is not known yet"))
     for plate in waiting:
-        around.look.show(blocks.numbered(plate.number, f"{plate.moment.day} {said(plate, around.knowledge)}"))
+        around.look.show(blocks.numbered(plate.number, f"{plate.moment.day} {said_back(plate, around.knowledge)}"))
     around.say("Where you know it by now: diagnose day confirm NUMBER CAUSE", "faint")
 
 
 def _thought_likely(plate: PlateEntry, around: Around) -> None:
     """What was thought of a plate when it was made, by the names `confirm` takes."""
-    around.look.show(
-        blocks.heading(f"{plate.moment.day} {plate.moment.clock} {signs_of(plate, around.knowledge)}".strip())
-    )
+    around.look.show(blocks.heading(f"{plate.moment.day}: {said_back(plate, around.knowledge)}"))
     leading = sorted(plate.given.causes.items(), key=lambda pair: -pair[1])[:LEADING] if plate.given else []
     for cause, chance in leading:
         entry = around.knowledge.causes.get(cause)
@@ -123,7 +121,7 @@ def undo(around: Around) -> None:
         if taken is None:
             around.say("There is nothing to take back.", "faint")
             return
-    _tell(around, "Taken back", taken.removed)
+    _tell(around, "Taken back", taken.taken)
     _tell(around, "As it was before", taken.restored)
 
 
@@ -136,12 +134,12 @@ def where(around: Around) -> None:
         around.say("Nothing has been kept there yet.", "faint")
 
 
-def backup(file: str, around: Around) -> None:
+def backup(around: Around, file: str) -> None:
     """Write a whole copy of the book.
 
     Args:
-        file: where to; a file that is there is not written over
         around: book and screen
+        file: where to; a file that is there is not written over
     """
     if around.empty():
         return
@@ -169,4 +167,4 @@ def check(around: Around) -> bool:
 
 def _tell(around: Around, words: str, entries: "Sequence[BookEntry]") -> None:
     for entry in entries:
-        around.say(f"{words}: {said(entry, around.knowledge)}")
+        around.say(f"{words}: {said_back(entry, around.knowledge)}")

@@ -5,7 +5,7 @@ import hashlib
 import time
 
 from diagnose import read_knowledge
-from tests.measure import handbook, mutations, questions, robustness, simulated, unlisted
+from tests.measure import handbook, mutations, questions, robustness, serial, simulated, unlisted
 from tests.measure.ready import TESTS, book_entries, cases, links_in
 
 PARTS = {
@@ -14,6 +14,7 @@ PARTS = {
     "questions": questions.run,
     "robustness": robustness.run,
     "unlisted": unlisted.run,
+    "serial": serial.run,
     "mutations": mutations.run,
 }
 

@@ -5,19 +5,13 @@ out, checks that were made; only what `confirmed_cause` finds confirmed there co
 """
 
 import math
-import random
 from dataclasses import replace
-from functools import cache
-from statistics import fmean
 
 from diagnose.advice.planning import plan
 from diagnose.daybook import learning
 from diagnose.daybook.confirming import Confirmation, confirmed_by_facts
-from diagnose.reasoning.craft import craft_of
 from diagnose.reasoning.model import scaled_odds
 from diagnose.reasoning.weighing import fire, gather, weigh
-from tests.measure.ready import plain_craft
-from tests.measure.tables import table
 from tests.measure.worlds import draw_world, tell
 
 STUDIOS = 24

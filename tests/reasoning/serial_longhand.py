@@ -90,15 +90,15 @@ def longhand(craft, day, changes, *, told=True):
     """All the same figures: histories enumerated, every set of plate-level causes and leaks too."""
     standing = [name for name, entry in craft.knowledge.causes.items() if entry.scope == "standing"]
     slips = [name for name in craft.model.base if name not in standing]
-    troubles = sorted(
-        {(c, shown.uses.get(craft.knowledge.causes[c].stands_in, "")) for c in standing for shown in day}
-    )
+    troubles = sorted({(c, shown.uses.get(craft.knowledge.causes[c].stands_in, "")) for c in standing for shown in day})
     used = {
         (c, name): [t for t, shown in enumerate(day) if shown.uses.get(craft.knowledge.causes[c].stands_in, "") == name]
         for c, name in troubles
     }
     own = {
-        trouble: {on: weight for on in subsets(used[trouble]) if (weight := history(trouble, on, used, day, changes, craft))}
+        trouble: {
+            on: weight for on in subsets(used[trouble]) if (weight := history(trouble, on, used, day, changes, craft))
+        }
         for trouble in troubles
     }
     never = {trouble: own[trouble][()] for trouble in troubles}
@@ -164,7 +164,9 @@ def history(trouble, on, used, day, changes, craft):
     share = odds / (1 + odds)
     thing = craft.knowledge.causes[cause].stands_in
     said = facts(cause, used[trouble], day)
-    ways = {None: 1.0}  # state -> weight; off is None, on is the number of its episode, 0 for one that lasts since the last plate
+    ways = {
+        None: 1.0
+    }  # state -> weight; off is None, on is the number of its episode, 0 for one that lasts since the last plate
     before = None
     for place, t in enumerate(used[trouble]):
         first = place == 0
@@ -172,9 +174,8 @@ def history(trouble, on, used, day, changes, craft):
         for number in range(0 if first else before + 1, t + 1):
             if day[number].rests and not first:
                 turns.append(("night", ""))
-            for change in changes:
-                if change.before == number and (change.thing, change.name) == (thing, name):
-                    turns.append(("mend", change.remedy) if change.remedy else ("new", ""))
+            mine = [c for c in changes if c.before == number and (c.thing, c.name) == (thing, name)]
+            turns += [("mend", change.remedy) if change.remedy else ("new", "") for change in mine]
         for kind, remedy in turns:
             after = {}
             for state, weight in ways.items():
@@ -185,10 +186,8 @@ def history(trouble, on, used, day, changes, craft):
                     "mend": (0.0, craft.model.cures.get(remedy, {}).get(cause, 0.0)),
                     "new": (share * START, None),
                 }[kind]
-                if state is None or end is None:
-                    moves = [(None, 1 - begin), ("fresh", begin)]
-                else:
-                    moves = [(None, end), (state, 1 - end)]
+                drawn = state is None or end is None
+                moves = [(None, 1 - begin), ("fresh", begin)] if drawn else [(None, end), (state, 1 - end)]
                 for to, part in moves:
                     after[to] = after.get(to, 0.0) + weight * part
             ways = after

@@ -11,9 +11,8 @@ ROOT = Path(__file__).resolve().parents[2]
 if str(ROOT) not in sys.path:
     sys.path.insert(0, str(ROOT))
 
-from diagnose.reasoning.serial import Change, ahead, weigh_day  # noqa: E402
-from diagnose.reasoning.weighing import Finding  # noqa: E402
-from tests.reasoning.serial_longhand import craft_of, longhand, plate, random_case  # noqa: E402
+from diagnose.reasoning.serial import LEAST_AHEAD, MOST_AHEAD, ahead, weigh_day  # noqa: E402
+from tests.reasoning.serial_longhand import longhand, plate, random_case  # noqa: E402
 
 SMALL = 1e-12
 
@@ -47,3 +46,24 @@ def test_every_figure_equals_the_sum_over_all_histories(seed):
         assert not chances
     untold = longhand(craft, day, changes, told=False)
     assert found.log_likelihood == pytest.approx(math.log(wanted.total / untold.total), abs=1e-11)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_what_is_carried_ahead_equals_the_sum_over_all_histories(seed):
+    craft, day, changes = random_case(random.Random(1000 + seed), plates=3)
+    uses = {"bath": random.Random(seed).choice(["", "b"])}
+    found = ahead(day, changes, uses, craft)
+    bare = [shown._replace(evidence=shown.evidence._replace(shifts={})) for shown in day]
+    row = [*bare, plate(uses=uses)]
+    after, before = longhand(craft, row, changes), longhand(craft, row, (), told=False)
+    for (cause, name), active in after.active.items():
+        if craft.knowledge.causes[cause].stands_in and uses.get(craft.knowledge.causes[cause].stands_in, "") == name:
+            wanted = log_odds(active[-1]) - log_odds(before.active[cause, name][-1])
+            wanted = max(-MOST_AHEAD, min(MOST_AHEAD, wanted))
+            assert (cause in found) == (abs(wanted) >= LEAST_AHEAD)
+            assert found.pop(cause, wanted) == pytest.approx(wanted, abs=1e-10)
+    assert not found
+
+
+def log_odds(chance):
+    return math.log(chance / (1 - chance))
