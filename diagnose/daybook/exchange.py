@@ -18,7 +18,7 @@ from diagnose.plate import shown
 Form = Literal["json", "toml", "csv"]
 FORMS: tuple[Form, ...] = get_args(Form)
 FORM = 1  # of the files; to be raised when an older program could no longer read them
-# Judged: the plates of ten busy years, and what is read in a few seconds; TOML reads slowly.
+# Judged: the plates of ten busy years, and what is read in well under a minute; TOML reads slowly.
 MOST_ENTRIES = 100_000
 LARGEST = {"json": 40_000_000, "csv": 40_000_000, "toml": 8_000_000}
 

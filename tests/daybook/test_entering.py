@@ -350,10 +350,14 @@ def test_what_is_said_back_is_one_line_whatever_it_holds(knowledge):
 
 
 PIECES = st.sampled_from(
-    ["14:05", "good", "bad", "comets", "fog", "lower-part", "lower part", "grey", ",", ";", "holder", "B", '"May', 'batch"', "collodion",
-     "mixed", "developer", "500 mL", "500", "2 oz", "filtered", "bath", "4 s", "f/4", "no", "?", "=", ":", "by", "note", "u", "undo", "day",
-     "2026-05-01", "3", "99", "room", "temperature", "28 C", "wiped", "yes", "whole plate", "13x18 cm", "new", "no.", "“x”", "and", "acid",
-     "silver", "wipe-holder-and-back", "perhaps", "legend", "light", "window", "\x1b[2J", "\ud800", "ﬁ", "²", "٣", "-", "1/0 s", "(", "a"]
+    [
+        "14:05", "good", "bad", "comets", "fog", "lower-part", "lower part", "grey", ",", ";", "holder", "B", '"May',
+        'batch"', "collodion", "mixed", "developer", "500 mL", "500", "2 oz", "filtered", "bath", "4 s", "f/4", "no",
+        "?", "=", ":", "by", "note", "u", "undo", "day", "2026-05-01", "3", "99", "room", "temperature", "28 C",
+        "wiped", "yes", "whole plate", "13x18 cm", "new", "no.", "“x”", "and", "acid", "silver",
+        "wipe-holder-and-back", "perhaps", "legend", "light", "window", "\x1b[2J", "\ud800", "ﬁ", "²", "٣", "-",
+        "1/0 s", "(", "a",
+    ]
 )  # fmt: skip
 
 
