@@ -73,7 +73,7 @@ def read_entries(
     found = [
         read_entry(table, place, knowledge, problems)
         for table, place in zip(tables, places, strict=True)
-        if table is not None
+        if not problems.are_enough
     ]
     problems.refuse(lines_of)
     return in_time((entry for entry in found if entry is not None), at_of)
