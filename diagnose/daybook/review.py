@@ -96,7 +96,7 @@ def reviewed(
         knowledge_version=knowledge.version,
         first=first,
         last=last,
-        story=story,
+        story=printable(story),
         plates=len(plates),
         good=sum(good),
         spoiled=len(spoiled),
