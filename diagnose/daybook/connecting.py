@@ -80,7 +80,7 @@ class Door:
             )
             with connection.begin() as transaction:
                 if on_server and writing:  # one writer at a time, as in a file; readers go on
-                    connection.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
+                    connection.execute(text(f"SET LOCAL lock_timeout = {round(1000 * BUSY_SECONDS)}"))
                     connection.execute(text("SELECT pg_advisory_xact_lock(hashtext('daybook ' || current_schema()))"))
                 answer = work(connection)
                 try:

@@ -135,11 +135,11 @@ def _on_server(error: Error, where: str, *, writing: bool) -> str:
             return f"the server did not let you in to the daybook at {where}: name or password is wrong"
         if "does not exist" in words:
             return f"the server has no daybook at {where}; make an empty database of that name first ({words})"
-        doubt = "nothing was changed" if writing else ""
+        doubt = "; nothing was changed" if writing else ""
         if WHILE_KEEPING in getattr(
             error, "__notes__", ()
         ):  # the answer was lost, which does not tell what the server did
-            doubt = "whether the last entry was kept is not certain: look before you log it again"
+            doubt = "; whether the last entry was kept is not certain: look before you log it again"
         return f"the server of the daybook at {where} cannot be reached{doubt} ({words}); see that it runs and the address is right"
     return f"the daybook at {where} could not be {'written' if writing else 'read'}: {words}"
 

@@ -8,7 +8,17 @@ from diagnose.daybook.book import THINGS, WORKS, Moment, WorkEntry
 from diagnose.daybook.changed import WATCHED
 from diagnose.daybook.counting import DONE
 from diagnose.daybook.shelf import COMPARED
-from diagnose.daybook.works import REMEDY_OF, RENEWALS, SWAPS, TOUCHED, TREATMENTS_OF, deeds, remedy_of, things_of
+from diagnose.daybook.works import (
+    REMEDY_OF,
+    RENEWALS,
+    SWAPPED,
+    SWAPS,
+    TOUCHED,
+    TREATMENTS_OF,
+    deeds,
+    remedy_of,
+    things_of,
+)
 from diagnose.entries.observed import TREATMENTS
 from diagnose.entries.remedy import Touches
 from diagnose.entries.shapes import Thing
@@ -20,7 +30,8 @@ def work(kind, thing="bath", remedy=""):
 
 def test_the_book_and_the_knowledge_speak_of_the_same_things_and_treatments():
     assert set(get_args(Thing)) == set(THINGS)
-    assert {"new", *TREATMENTS} == set(WORKS) - {"taken"} == set(DONE)  # to take another one does nothing to it
+    # To take another one does nothing to either.
+    assert {"new", *TREATMENTS} == set(WORKS) - {"taken"} == set(DONE) - {SWAPPED}
     assert set(TOUCHED) | {"nothing", "hand"} == set(get_args(Touches))
 
 
@@ -38,7 +49,7 @@ def test_what_is_watched_for_a_change_is_what_the_knowledge_asks(knowledge):
     assert {*WATCHED, "changed_weather"} == asked
     for watched in WATCHED.values():
         assert set(watched.things) <= set(THINGS)
-        assert set(watched.works) <= set(WORKS)
+        assert set(watched.works) <= {*WORKS, SWAPPED, *knowledge.remedies}
         assert set(watched.answers) <= set(COMPARED) <= set(knowledge.conditions)
 
 
@@ -65,7 +76,7 @@ def test_a_remedy_logged_by_its_name_is_the_treatment_it_is():
     assert deeds(work("mended", remedy="filter-the-bath")) == {"mended", "filtered", "filter-the-bath"}
     assert deeds(work("mended", remedy="dilute-filter-restore-bath")) >= {"filtered", "silver-added"}
     assert "new" in deeds(work("mended", "developer", "mix-fresh-developer"))
-    assert "new" not in deeds(work("mended", "bath", "rest-bath-use-reserve"))
+    assert deeds(work("mended", "bath", "rest-bath-use-reserve")) == {"mended", "rest-bath-use-reserve", SWAPPED}
     assert deeds(work("mended", remedy="cool-the-bath")) == {"mended", "cool-the-bath"}
 
 

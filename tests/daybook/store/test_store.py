@@ -172,6 +172,7 @@ def test_a_book_that_another_program_changed_to_several_files_becomes_one_again(
     raw.close()
 
 
+@pytest.mark.usefixtures("careful")
 def test_every_connection_is_as_careful_as_can_be(tmp_path):
     from sqlalchemy import text
 

@@ -99,8 +99,7 @@ def run(place, steps):
         store.close()
 
 
-@pytest.mark.usefixtures("hasty")
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(steps=STEPS)
 def test_any_history_in_a_file_is_as_the_model_says(tmp_path_factory, steps):
     run(tmp_path_factory.mktemp("history") / "book.sqlite", steps)
@@ -112,12 +111,11 @@ def test_some_histories_are_as_the_model_says_on_both(place):
     chance = random.Random(7)
     run(
         place,
-        [(chance.choice(("add", "amend", "undo")), [chance.randrange(1000) for _ in range(3)]) for _ in range(30)],
+        [(chance.choice(("add", "amend", "undo")), [chance.randrange(1000) for _ in range(3)]) for _ in range(20)],
     )
 
 
 @pytest.mark.slow
-@pytest.mark.usefixtures("hasty")
 @settings(max_examples=400)
 @given(steps=STEPS)
 def test_many_histories(tmp_path_factory, steps):
