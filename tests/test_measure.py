@@ -19,7 +19,7 @@ from diagnose.entries.cause import SymptomLink  # noqa: E402
 from diagnose.facts import Facts  # noqa: E402
 from diagnose.reasoning.asking import outcome_chances  # noqa: E402
 from diagnose.reasoning.weighing import fire, gather  # noqa: E402
-from tests.measure import baselines, days, figures, handbook, mutations, questions, robustness, worlds  # noqa: E402
+from tests.measure import baselines, days, figures, handbook, learning, mutations, questions, robustness, worlds  # noqa: E402
 from tests.measure.__main__ import PARTS  # noqa: E402
 from tests.measure.leaving_out import families, without  # noqa: E402
 from tests.measure.ready import believe, book_entries, plain_craft, with_cause  # noqa: E402
@@ -335,6 +335,8 @@ def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, cap
     monkeypatch.setattr(figures, "RESAMPLES", 5)
     monkeypatch.setattr(robustness, "BOUTS", 1)
     monkeypatch.setattr(questions, "MOST", 2)
+    for name, few in {"MARKS": (2, 4), "DRIFT_AT": 2, "TESTED": 3, "RESAMPLES": 5}.items():
+        monkeypatch.setattr(learning, name, few)
     PARTS[part](knowledge, 2, 1)
     said = capsys.readouterr().out
     assert part in said
