@@ -273,5 +273,7 @@ def test_days_are_weighed_in_time(knowledge):
     early = seconds(lambda: ahead(row[:10], [], {}, craft))
     print(f"\n{ {count: f'{1000 * time:.0f} ms' for count, time in taken.items()} }; ahead {1000 * early:.0f} ms")
     assert taken[30] <= 0.3
-    assert taken[240] / 240 <= 1.6 * taken[60] / 60
+    # With marks drawn blindly ever more pairs of causes meet somewhere, and far apart; on drawn days a plate costs the same
+    # in a row of any length (`python -m tests.measure serial`).
+    assert taken[240] / 240 <= 1.9 * taken[60] / 60
     assert early <= 0.02
