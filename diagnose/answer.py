@@ -1,5 +1,8 @@
 """One plate in, one diagnosis out: the call a script makes."""
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 from diagnose.advice.actions import Action, remedies_now
 from diagnose.advice.cautions import cautions_of_answer
 from diagnose.advice.dosing import Dose, dose_of
@@ -91,7 +94,13 @@ class Diagnosis:
 
 
 def diagnose(
-    plate: Plate | dict[str, object], knowledge: Knowledge, *, mode: str = MODES[0], measures: str = "metric"
+    plate: Plate | dict[str, object],
+    knowledge: Knowledge,
+    *,
+    mode: str = MODES[0],
+    measures: str = "metric",
+    earlier: Mapping[str, float] | None = None,
+    craft: Craft | None = None,
 ) -> Diagnosis:
     """Why a plate came out spoiled, and what to do next.
 
@@ -100,6 +109,8 @@ def diagnose(
         knowledge: from `read_knowledge`
         mode: "sitter-waiting" bundles quick changes; "find-out" changes one thing a plate
         measures: "metric", "us" or "imperial": how amounts are told to people
+        earlier: cause -> log-odds that the earlier plates of the day add for it [nat]; none without a daybook
+        craft: the knowledge made ready with a studio's own rates; made from `knowledge` if not given
 
     Raises:
         PlateError: everything in the plate that cannot be understood, in one line
@@ -107,4 +118,7 @@ def diagnose(
     if mode not in MODES:
         raise PlateError(f"no mode called {mode!r}; use {' or '.join(MODES)}; {near(mode, MODES)}")
     told = plate if isinstance(plate, Plate) else Plate.read(plate)
-    return Diagnosis(told, understand(told, knowledge), craft_of(knowledge), mode, measures)
+    facts = understand(told, knowledge)
+    if earlier:
+        facts = replace(facts, earlier=earlier)
+    return Diagnosis(told, facts, craft or craft_of(knowledge), mode, measures)

@@ -3,55 +3,16 @@
 import gc
 import os
 import sys
-from collections.abc import Callable
 from typing import Any, NoReturn
 
 import click
 
-from diagnose.errors import DiagnoseError, KnowledgeError, printable
+from diagnose.cli_commands import Commands
+from diagnose.cli_shared import Context, given_around, given_book, given_knowledge, given_look, later
+from diagnose.errors import BookError, DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
-
-Context = click.Context
-
-
-def later(which: str) -> Callable[[Context, click.Parameter, str], list[str]]:
-    """What the shell may complete, loaded only when it asks.
-
-    Args:
-        which: a function of `completing`
-    """
-
-    def complete(context: Context, parameter: click.Parameter, incomplete: str) -> list[str]:
-        from diagnose import completing
-
-        found: list[str] = getattr(completing, which)(context, parameter, incomplete)
-        return found
-
-    return complete
-
-
-class Commands(click.Group):
-    """The commands; a sign typed in a command's place is told where it belongs."""
-
-    def resolve_command(self, ctx: Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
-        """Find the command, or say what was probably meant."""
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as error:
-            from diagnose.entries.compiled import read_knowledge
-            from diagnose.facts import find_symptom
-
-            try:
-                known = find_symptom(args[0], read_knowledge())
-            except DiagnoseError:
-                known = None
-            if known:
-                raise click.UsageError(
-                    f"{args[0]!r} is a sign, not a command; write: diagnose plate {args[0]}", ctx
-                ) from None
-            raise error from None
 
 
 @click.group(
@@ -70,19 +31,34 @@ class Commands(click.Group):
     default="metric",
     help="Amounts of the bench in these units, too.",
 )
+@click.option(
+    "--book", metavar="FILE", help="Your daybook; its usual place, if not given. A server's address will do, too."
+)
+@click.option("--no-book", is_flag=True, help="Keep nothing of the talk.")
 @click.version_option(package_name="wetplate-diagnose", message="%(prog)s %(version)s")
 @click.pass_context
-def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...], units: str) -> None:
+def main(
+    context: Context,
+    safelight: bool,
+    plain: bool,
+    folders: tuple[str, ...],
+    units: str,
+    book: str | None,
+    no_book: bool,
+) -> None:
     """Say why a wet plate came out spoiled, and the one thing to change before the next pour.
 
     Without a command it asks you about the plate.
     """
     context.obj = {"safelight": safelight, "plain": plain, "folders": folders, "units": units}
+    context.obj |= {"book": book, "no_book": no_book}
     if context.invoked_subcommand is None:
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
-        commands.run_dialog(_knowledge(context), _look(context), Plate(), "sitter-waiting", _before(context), units)
+        knowledge = given_knowledge(context)
+        in_hand = given_book(context, knowledge)
+        commands.run_dialog(knowledge, given_look(context), Plate(), "sitter-waiting", _before(context), units, in_hand)
 
 
 @main.command()
@@ -156,6 +132,17 @@ def main(context: Context, safelight: bool, plain: bool, folders: tuple[str, ...
     "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
 )
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
+@click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
+@click.option("--kept", type=int, default=0, hidden=True)
+@click.option(
+    "--batch",
+    metavar="FILE",
+    help="Many plates: a JSON table a line in, a JSON answer a line out; - reads from a pipe.",
+)
+@click.option("--out", metavar="FILE", help="With --batch: write here; run again, it goes on where it was broken off.")
+@click.option("--brief", is_flag=True, help="With --batch: leading causes and first action only.")
+@click.option("--workers", metavar="N", help="With --batch: so many processes, or all.")
+@click.option("--scheduler", metavar="ADDRESS", help="With --batch: let a Dask cluster do it.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
 @click.option("--plain", is_flag=True, help="As before the command: no colour, no symbols.")
 @click.pass_context
@@ -180,9 +167,12 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     from diagnose.talk import commands, screens
     from diagnose.talk.telling import tell
 
+    if options["batch"]:
+        from diagnose.talk.batching import run_batch
+
+        context.exit(run_batch(given_knowledge(context), options, measures=context.obj["units"], signs=signs))
     for flag in ("safelight", "plain"):
         context.obj[flag] = context.obj[flag] or options[flag]
-
     told = tell(
         options["file"],
         present=(*signs, *options["shows"]),
@@ -194,12 +184,18 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         tried=options["tried"],
         day=options["day"],
     )
-    knowledge = _knowledge(context)
+    knowledge = given_knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
-    look = _look(context)
-    diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
+    look = given_look(context)
+    if options["keep"] and not options["talk"]:
+        from diagnose.talk.day_book import keep_told
+
+        diagnosis = keep_told(given_around(context), told, mode)
+    else:
+        diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     if options["talk"]:
-        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"])
+        in_hand = given_book(context, knowledge, options["kept"])
+        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand)
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
@@ -211,14 +207,21 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
 
 
 @main.command()
+@click.argument("what", type=click.Choice(["plate", "day"]), default="plate")
 @click.option("--find-out", is_flag=True, help="Change one thing a plate, to learn.")
+@click.option("--html", "page", default="", metavar="FILE", help="Of the day: as a page to read and print, too.")
 @click.pass_context
-def demo(context: Context, find_out: bool) -> None:
-    """Diagnose a demonstration plate from an invented afternoon."""
+def demo(context: Context, what: str, find_out: bool, page: str) -> None:
+    """Diagnose a demonstration plate from an invented afternoon, or review an invented day."""
     from diagnose.talk import commands
 
+    if what == "day":
+        from diagnose.talk.day_reviewing import demonstrate
+
+        demonstrate(given_around(context), page)
+        return
     mode = "find-out" if find_out else "sitter-waiting"
-    commands.run_demo(_knowledge(context), _look(context), mode)
+    commands.run_demo(given_knowledge(context), given_look(context), mode)
 
 
 @main.command()
@@ -228,7 +231,7 @@ def symptoms(context: Context, words: tuple[str, ...]) -> None:
     """Find a sign by any word for it; without a word, all of them."""
     from diagnose.talk import commands
 
-    if not commands.list_symptoms(" ".join(words), _knowledge(context), _look(context)):
+    if not commands.list_symptoms(" ".join(words), given_knowledge(context), given_look(context)):
         context.exit(1)
 
 
@@ -245,7 +248,7 @@ def check_files(context: Context, folders: tuple[str, ...], judged: bool) -> Non
     """Check every knowledge file; all problems at once, each with its line and what to do."""
     from diagnose.talk import commands
 
-    if not commands.check_knowledge(folders or context.obj["folders"], _look(context), judged=judged):
+    if not commands.check_knowledge(folders or context.obj["folders"], given_look(context), judged=judged):
         context.exit(1)
 
 
@@ -256,7 +259,7 @@ def show_numbers(context: Context, cause: str) -> None:
     """Show where each number behind a cause comes from."""
     from diagnose.talk import commands
 
-    commands.show_numbers(cause, _knowledge(context), _look(context))
+    commands.show_numbers(cause, given_knowledge(context), given_look(context))
 
 
 @knowledge.command(name="folder")
@@ -284,15 +287,15 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
     """  # noqa: D301
     from diagnose.talk import benching
 
-    knowledge = _knowledge(context)
+    knowledge = given_knowledge(context)
     if name is None:
-        benching.list_sums(knowledge, _look(context))
+        benching.list_sums(knowledge, given_look(context))
     else:
         benching.work(
             name,
             given,
             knowledge,
-            _look(context),
+            given_look(context),
             measures=context.obj["units"],
             as_json=as_json,
             full=full,
@@ -324,24 +327,16 @@ def completion(shell: str) -> None:
         click.echo(maker(main, {}, "diagnose", "_DIAGNOSE_COMPLETE").source())
 
 
-def _knowledge(context: Context) -> Any:
-    from diagnose.talk.folders import knowledge_of
-
-    return knowledge_of(context.obj["folders"])
-
-
 def _before(context: Context) -> list[str]:
     """The options given before the command, as they would be typed again."""
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
     flags += ["--units", given["units"]] if given["units"] != "metric" else []
+    if given["no_book"] or "://" in (given["book"] or ""):  # an address may hold a password, and is not printed
+        flags.append("--no-book")
+    elif given["book"]:
+        flags += ["--book", given["book"]]
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
-
-
-def _look(context: Context) -> Any:
-    from diagnose.talk.theme import make_look
-
-    return make_look(safelight=context.obj["safelight"], plain=context.obj["plain"])
 
 
 def run() -> NoReturn:
@@ -366,7 +361,8 @@ def run() -> NoReturn:
         _say(*map(str, error.problems), f"diagnose: {error}; mend them, then run `diagnose knowledge check`")
         code = error.exit_code
     except DiagnoseError as error:
-        _say(f"diagnose: {error}")
+        # The daybook tells several problems a line each; every other line break was typed by somebody, and is no line of ours.
+        _say(*(f"diagnose: {error}".splitlines() if isinstance(error, BookError) else [f"diagnose: {error}"]))
         code = error.exit_code
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -14,6 +14,14 @@ class PlateError(DiagnoseError):
     """The description of the plate cannot be read."""
 
 
+class BookError(DiagnoseError):
+    """The daybook, or what is to go into it, cannot be used; several problems stand a line each."""
+
+
+class BatchError(DiagnoseError):
+    """Many plates at once cannot be answered as asked."""
+
+
 class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 

@@ -29,6 +29,7 @@ class Facts:
         tried: (remedy, result) in order
         reckoned: condition -> amount worked out from others [the condition's own unit]
         labels: condition -> the date on the label its age was counted from
+        earlier: cause -> log-odds that the earlier plates of the day add for it [nat]; empty without a daybook
     """
 
     present: dict[str, dict[str, str]] = field(default_factory=dict)
@@ -41,6 +42,7 @@ class Facts:
     tried: tuple[tuple[str, str], ...] = ()
     reckoned: dict[str, float] = field(default_factory=dict)
     labels: dict[str, str] = field(default_factory=dict)
+    earlier: Mapping[str, float] = field(default_factory=dict)
 
     def amount(self, condition: str) -> float | None:
         """A condition's amount, told or worked out; None where there is neither [its unit]."""

@@ -43,6 +43,9 @@ def receipt(item: Receipt, facts: Facts, knowledge: Knowledge) -> str:
         knowledge: titles and questions
     """
     match item.kind:
+        case "prior" if item.rates:
+            here, books = (percent(rate) for rate in item.rates)
+            return f"How common it is in your studio: on {here} of spoiled plates; the books alone say {books}"
         case "prior":
             return "How common it is among spoiled plates"
         case "silent":
@@ -53,6 +56,8 @@ def receipt(item: Receipt, facts: Facts, knowledge: Knowledge) -> str:
             result = dict(facts.tried).get(item.about, "")
             after = {"no-change": "no better", "better": "better", "cured": "good"}.get(result, "")
             return f"Tried “{knowledge.remedies[item.about].title}”; the next plate was {after}"
+        case "earlier":
+            return f"The earlier plates of the day speak {'for' if item.decibans > 0 else 'against'} it"
         case "condition":
             return f"{tests_in_plain(item.about, facts, knowledge)}: {item.why}"
     name = finding(item.about, knowledge)
@@ -61,6 +66,18 @@ def receipt(item: Receipt, facts: Facts, knowledge: Knowledge) -> str:
     if item.answer == "absent":
         return f"Not so: {name}. {item.why}"
     return f"{name}{' (not sure)' if item.answer == 'unsure' else ''}. {item.why}"
+
+
+def percent(share: float) -> str:
+    """A share of plates as it is said, to two figures.
+
+    Args:
+        share: from 0 to 1
+
+    >>> percent(0.1234), percent(0.0123), percent(0.00042)
+    ('12 %', '1.2 %', '0.042 %')
+    """
+    return f"{float(f'{100 * share:.2g}'):g} %"
 
 
 def finding(name: str, knowledge: Knowledge) -> str:

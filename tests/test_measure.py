@@ -25,6 +25,7 @@ from tests.measure import (  # noqa: E402
     days,
     figures,
     handbook,
+    learning,
     mutations,
     questions,
     robustness,
@@ -347,6 +348,8 @@ def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, cap
     monkeypatch.setattr(figures, "RESAMPLES", 5)
     monkeypatch.setattr(robustness, "BOUTS", 1)
     monkeypatch.setattr(questions, "MOST", 2)
+    for name, few in {"MARKS": (2, 4), "DRIFT_AT": 2, "TESTED": 3, "RESAMPLES": 5}.items():
+        monkeypatch.setattr(learning, name, few)
     PARTS[part](knowledge, 2, 1)
     said = capsys.readouterr().out
     assert part in said

@@ -10,12 +10,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import diagnose as package
+from diagnose import phrases
 from diagnose.answer import Diagnosis
 from diagnose.answer import diagnose as reckon
 from diagnose.bands import band
 from diagnose.errors import PlateError
 from diagnose.plate import ANSWERS, Plate
 from diagnose.reasoning.receipts import log_odds
+from diagnose.reasoning.weighing import suppose
 from diagnose.record import answer_record
 
 EXAMPLES = 20
@@ -66,7 +68,8 @@ def plates(knowledge):
 @given(data=st.data())
 def test_every_account_adds_up_and_every_share_is_one(data, plates, knowledge):
     told = data.draw(plates)
-    diagnosis = reckon(told, knowledge)
+    some = st.dictionaries(st.sampled_from(sorted(knowledge.causes)), st.floats(-5, 5), max_size=5)
+    diagnosis = reckon(told, knowledge, earlier=data.draw(some))
     every = [cause for cause, _ in diagnosis.ranking]
     for cause, receipts in diagnosis.account(*every).items():
         chance = diagnosis.posterior.causes[cause]
@@ -84,6 +87,34 @@ def test_every_account_adds_up_and_every_share_is_one(data, plates, knowledge):
         assert cause["words"] == band(cause["probability"])
         assert all(math.isfinite(receipt["decibans"]) and receipt["words"] for receipt in cause["receipts"])
     json.dumps(answer, allow_nan=False)
+
+
+def test_the_earlier_plates_of_the_day_speak_in_the_answer(knowledge):
+    told, fouled, dirt = {"symptoms": {"fog": True}}, "silver-bath/fouled-bath", "silver-bath/dirt-in-bath"
+    alone = reckon(told, knowledge)
+    assert record_of(told, knowledge) == asdict(answer_record(reckon(told, knowledge, earlier={})))
+    assert not any(item.kind == "earlier" for item in alone.account(fouled)[fouled])
+    raised = reckon(told, knowledge, earlier={fouled: 2.0, dirt: -1.0})
+    assert raised.posterior.causes[fouled] > alone.posterior.causes[fouled]
+    assert raised.posterior.causes[dirt] < alone.posterior.causes[dirt]
+    for cause, weight, words in ((fouled, 2.0, "for"), (dirt, -1.0, "against")):
+        (term,) = (item for item in raised.account(cause)[cause] if item.kind == "earlier")
+        assert term.decibans == pytest.approx(weight * 10 / math.log(10))
+        said = phrases.receipt(term, raised.facts, knowledge)
+        assert said == f"The earlier plates of the day speak {words} it"
+    (leader,) = (cause for cause in answer_record(raised).causes if cause.id == fouled)
+    assert any("earlier plates" in item.words for item in leader.receipts)
+
+
+def test_the_earlier_plates_of_the_day_are_kept_in_every_what_if(knowledge):
+    """Questions and what-ifs start from them, too."""
+    told, fouled = {"symptoms": {"fog": True}}, "silver-bath/fouled-bath"
+    raised = reckon(told, knowledge, earlier={fouled: 3.0})
+    facts, posterior = suppose(raised.facts, raised.craft, absent=frozenset({"comets"}))
+    assert facts.earlier == {fouled: 3.0}
+    after = reckon({"symptoms": {"fog": True, "comets": False}}, knowledge, earlier={fouled: 3.0})
+    assert posterior.causes == pytest.approx(after.posterior.causes, abs=1e-12)
+    assert [item.gain for item in raised.questions()] != [item.gain for item in reckon(told, knowledge).questions()]
 
 
 @settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))

@@ -14,6 +14,7 @@ BATH = "silver-bath"
 LINGER_MINUTES = 1.0  # every change costs a little attention, however small: judged
 IRREVERSIBLE_MINUTES = 30.0  # what it is worth not to do a thing that cannot be undone: judged
 LEAST_HELP = 0.005
+HARDLY_ANY = 0.99 * LEAST_HELP  # so far below it that the order of adding up does not matter
 MAIN_PART = 0.4  # share of the most helped cause from which another may be named as the reason: judged
 
 
@@ -75,11 +76,10 @@ def remedies_now(facts: Facts, shares: Mapping[str, float], firing: Firing, craf
     for name, causes in cures_now(firing, craft).items():
         if name in barred or name in tried:
             continue
-        parts = sorted(
-            ((cause, shares.get(cause, 0.0) * sure) for cause, sure in causes.items()),
-            key=lambda part: (-part[1], part[0]),
-        )
-        parts = _likeliest_first(parts, shares)
+        found = [(cause, shares.get(cause, 0.0) * sure) for cause, sure in causes.items()]
+        if sum([part for _, part in found]) < HARDLY_ANY:  # most are: not worth putting in order
+            continue
+        parts = _likeliest_first(sorted(found, key=lambda part: (-part[1], part[0])), shares)
         helps = sum(part for _, part in parts)
         if helps < LEAST_HELP:
             continue
@@ -150,13 +150,22 @@ def open_checks(name: str, facts: Facts, craft: Craft, backed: set[str]) -> tupl
             return None
         wanted |= dict.fromkeys(needed)
     if remedy.touches == BATH:
-        treated = (entry for entry in craft.knowledge.causes.values() if any(link.do == name for link in entry.remedy))
-        linked = {found.check for entry in treated for found in entry.check}
-        for check_name, check in craft.knowledge.checks.items():
-            clears = BATH in check.could_clear and check.plates == 0 and check.outcome
-            if clears and check_name in linked and not facts.answered(check_name):
-                wanted[check_name] = None
+        clearing = craft.clearing.get(name)
+        if clearing is None:
+            clearing = craft.clearing[name] = _clearing(name, craft)
+        wanted |= {check: None for check in clearing if not facts.answered(check)}
     return tuple(wanted)
+
+
+def _clearing(name: str, craft: Craft) -> tuple[str, ...]:
+    """The checks that cost no plate and could clear the bath of all a remedy treats."""
+    treated = [entry for entry in craft.knowledge.causes.values() if any(link.do == name for link in entry.remedy)]
+    linked = {found.check for entry in treated for found in entry.check}
+    return tuple(
+        check_name
+        for check_name, check in craft.knowledge.checks.items()
+        if BATH in check.could_clear and check.plates == 0 and check.outcome and check_name in linked
+    )
 
 
 def unmet(name: str, craft: Craft, backed: set[str]) -> bool:

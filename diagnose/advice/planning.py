@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from diagnose.advice.actions import Action, checks_action, owners_of, remedies_now, unmet, with_cautions
 from diagnose.facts import Facts
-from diagnose.reasoning.asking import UNLISTED, outcome_chances, shares_of
+from diagnose.reasoning.asking import UNLISTED, outcome_rows, shares_of
 from diagnose.reasoning.chaining import Firing
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.weighing import Posterior
@@ -54,15 +54,8 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
         craft: the knowledge made ready
         mode: one of MODES
     """
-    shares = shares_of(posterior)
-    remedies = remedies_now(facts, shares, firing, craft)
-    backed = owners_of("needs", firing, craft)
-    ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
-    held = [action for action in remedies if action not in ready]
-    if mode == "sitter-waiting":
-        quick = [action for action in ready if action.minutes <= 3 * QUICK_MINUTES and not action.plates]
-        ready = quick + [action for action in ready if action not in quick]
-    look = _best_look(facts, shares, remedies, craft)
+    remedies, ready, held = _sorted_out(facts, posterior, firing, craft, mode)
+    look = _best_look(facts, shares_of(posterior), remedies, craft)
     first = _first(ready, held, look, facts, craft)
     together = _together(first, ready) if mode == "sitter-waiting" and first is not None else ()
     done = {action.id for action in (first, *together) if action is not None}
@@ -83,6 +76,37 @@ def plan(facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode:
     )
 
 
+def first_action(
+    facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode: str = MODES[0]
+) -> Action | None:
+    """What `plan` puts first, without its cautions and without the rest of the plan.
+
+    Args:
+        facts: the plate
+        posterior: what is believed now
+        firing: the fired rules
+        craft: the knowledge made ready
+        mode: one of MODES
+    """
+    remedies, ready, held = _sorted_out(facts, posterior, firing, craft, mode)
+    return _first(ready, held, _best_look(facts, shares_of(posterior), remedies, craft), facts, craft)
+
+
+def _sorted_out(
+    facts: Facts, posterior: Posterior, firing: Firing, craft: Craft, mode: str
+) -> tuple[list[Action], list[Action], list[Action]]:
+    """Every remedy that could help, those nothing stands in the way of, and the others."""
+    remedies = remedies_now(facts, shares_of(posterior), firing, craft)
+    backed = owners_of("needs", firing, craft)
+    ready = [action for action in remedies if not action.first and not unmet(action.id, craft, backed)]
+    able = {action.id for action in ready}
+    held = [action for action in remedies if action.id not in able]
+    if mode == "sitter-waiting":
+        quick = [action for action in ready if action.minutes <= 3 * QUICK_MINUTES and not action.plates]
+        ready = quick + [action for action in ready if action not in quick]
+    return remedies, ready, held
+
+
 def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequence[float]]]) -> float:
     """Minutes until the fault is put right, trying remedies in order of chance for cost, and giving up where that is cheaper.
 
@@ -94,14 +118,23 @@ def expected_cost(belief: Sequence[float], options: Sequence[tuple[float, Sequen
     """
     left = list(belief)
     waiting = list(options)
+    cheapest = min((cost for cost, _ in options), default=0.0)
+    remaining = sum(left)
     tried = 0.0
-    best = CALL_OUT_MINUTES * sum(left)
+    best = CALL_OUT_MINUTES * remaining
     for _ in range(min(STEPS_AHEAD, len(waiting))):
-        number = max(range(len(waiting)), key=lambda place: sum(map(mul, left, waiting[place][1])) / waiting[place][0])
+        if tried + cheapest * remaining >= best:  # whatever is tried from here on costs more than giving up did
+            break
+        number, most = 0, -1.0
+        for place, (cost, row) in enumerate(waiting):
+            worth = sum(map(mul, left, row)) / cost
+            if worth > most:
+                number, most = place, worth
         cost, row = waiting.pop(number)
-        tried += cost * sum(left)
+        tried += cost * remaining
         left = [weight * (1 - sure) for weight, sure in zip(left, row, strict=True)]
-        best = min(best, tried + CALL_OUT_MINUTES * sum(left))
+        remaining = sum(left)
+        best = min(best, tried + CALL_OUT_MINUTES * remaining)
     return best
 
 
@@ -115,14 +148,12 @@ def _best_look(facts: Facts, shares: Mapping[str, float], remedies: list[Action]
     now = expected_cost(belief, allowed)
     best_help = max((action.helps for action in leading if not action.first), default=0.0)
     best: tuple[float, Action] | None = None
-    for name, table in _telling_checks(facts, dict(zip(causes, belief, strict=True)), craft):
+    for name, columns in _telling_checks(facts, causes, belief, craft):
         action = checks_action(name, 0.0, craft)
         opened = [(other.cost, rows[other.id]) for other in leading if not set(other.first) - {name}]
-        normal = {outcome.id: outcome.normal for outcome in craft.knowledge.checks[name].outcome}
         after = sum(
-            expected_cost([weight * row[cause] for cause, weight in zip(causes, belief, strict=True)], options)
-            for outcome, row in table.items()
-            for options in (allowed if normal[outcome] else opened,)
+            expected_cost(list(map(mul, belief, column)), allowed if outcome.normal else opened)
+            for outcome, column in zip(craft.knowledge.checks[name].outcome, columns, strict=True)
         )
         saved = now - after - action.cost * sum(belief)
         if saved > (WORTH_A_LOOK * now if best_help >= POOR_HELP else 0.0) and (best is None or saved > best[0]):
@@ -131,24 +162,27 @@ def _best_look(facts: Facts, shares: Mapping[str, float], remedies: list[Action]
 
 
 def _telling_checks(
-    facts: Facts, belief: Mapping[str, float], craft: Craft
-) -> list[tuple[str, dict[str, dict[str, float]]]]:
+    facts: Facts, causes: Sequence[str], belief: Sequence[float], craft: Craft
+) -> list[tuple[str, list[tuple[float, ...]]]]:
     """The open checks that tell most of the leading causes, with the chance of each outcome under each cause."""
-    total = sum(belief.values()) or 1.0
+    total = sum(belief) or 1.0
+    weights = [weight / total for weight in belief]
     found = []
     for name, check in craft.knowledge.checks.items():
         if not check.outcome or facts.answered(name):
             continue
-        table = outcome_chances(name, belief, craft)
-        means = {outcome: sum(belief[cause] * row[cause] for cause in belief) / total for outcome, row in table.items()}
+        columns = list(zip(*outcome_rows(name, causes, craft), strict=True)) or [()] * len(check.outcome)
         apart = sum(
-            belief[cause] / total * abs(row[cause] - means[outcome])
-            for outcome, row in table.items()
-            for cause in belief
+            [
+                weight * abs(chance - mean)
+                for column in columns
+                for mean in (sum(map(mul, belief, column)) / total,)
+                for weight, chance in zip(weights, column, strict=True)
+            ]
         )
-        found.append((apart, name, table))
+        found.append((apart, name, columns))
     found.sort(key=lambda item: (-item[0], item[1]))
-    return [(name, table) for _, name, table in found[:MOST_LOOKS]]
+    return [(name, columns) for _, name, columns in found[:MOST_LOOKS]]
 
 
 def _first(ready: list[Action], held: list[Action], look: Action | None, facts: Facts, craft: Craft) -> Action | None:

@@ -17,7 +17,7 @@ def quick_sum(name: str) -> Sum:
             from diagnose.bench.wet_window import SUMS
         case "bath-strength" | "bath-strength-marked":
             from diagnose.bench.bath_reading import SUMS
-        case "bath-spirit":
+        case "bath-spirit" | "silver-carried-off":
             from diagnose.bench.bath_plates import SUMS
         case "setting-time":
             from diagnose.bench.collodion import SUMS

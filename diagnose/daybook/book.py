@@ -23,6 +23,7 @@ Thing = Literal[
     "water",
 ]
 Work = Literal[
+    "taken",  # one that was there already was taken into use; nothing is done to it
     "new",  # mixed, opened, bought or brought into use: everything that stood in the old one ends with it
     "filtered",
     "sunned",

@@ -13,6 +13,7 @@ from diagnose.entries.shapes import (
     SomeTests,
     Sources,
     Tests,
+    Thing,
     Values,
     Word,
 )
@@ -129,22 +130,6 @@ class Dissent(Entry):
     says: Sentence
 
 
-StandsIn = Literal[
-    "bath",
-    "collodion",
-    "developer",
-    "fixer",
-    "holder",
-    "camera",
-    "room",
-    "weather",
-    "plates",
-    "varnish",
-    "light",
-    "water",
-]
-
-
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Cause(Entry):
     """Why a plate is spoiled; its name and stage come from the file's path."""
@@ -154,7 +139,7 @@ class Cause(Entry):
     usual: Word
     kind: Literal["chemistry", "light", "hand"]
     scope: Literal["this-plate", "standing"]
-    stands_in: StandsIn | None = None
+    stands_in: Thing | None = None
     exclusive: Slug | None = None
     symptom: Annotated[tuple[SymptomLink, ...], NotEmpty()]
     check: tuple[CheckLink, ...] = ()

@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from diagnose.entries.shapes import (
     AttributeName,
     ConditionName,
+    Days,
     Entry,
     Minutes,
     Note,
@@ -21,10 +22,24 @@ from diagnose.entries.shapes import (
     Sources,
     SumName,
     Tests,
+    Thing,
     Word,
     YesOrNo,
 )
 
+# What can be done to a thing without renewing it; as a daybook logs it.
+Treatment = Literal[
+    "filtered",
+    "sunned",
+    "aired",
+    "topped-up",
+    "acid-added",
+    "alkali-added",
+    "silver-added",
+    "cleaned",
+    "mended",
+]
+TREATMENTS: tuple[Treatment, ...] = get_args(Treatment)
 ELSE = ", else "  # in what a sum uses: a condition, and what is taken where it is not told
 USUAL = "usual"  # after it: the sum's own usual value
 
@@ -56,7 +71,12 @@ class Symptom(Entry):
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Condition(Entry):
-    """One thing about the session: how it is asked and what may be answered, or the sum of the bench it comes from."""
+    """One thing about the session: how it is asked and what may be answered, or the sum of the bench it comes from.
+
+    An answer holds for the next plates, too, for as long as it `lasts`: for its plate alone, for its day, or for as long as a
+    thing that stands behind the plates is not renewed. Treatments and remedies named in `until` end it, and so does the last of
+    `most_days` days, its own day counted.
+    """
 
     ask: ShortSentence
     kind: Literal["quantity", "choice", "yes-no"]
@@ -68,6 +88,9 @@ class Condition(Entry):
     reckoned_by: SumName = ""
     result: ResultName = ""
     uses: dict[ConditionName, ShortText] = field(default_factory=dict)
+    lasts: Literal["plate", "day"] | Thing = "plate"
+    until: tuple[Slug, ...] = ()
+    most_days: Days = 0
     station: Literal["plate", "bottles", "measure", "memory"]
     minutes: Minutes
 

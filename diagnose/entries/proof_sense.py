@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from diagnose.entries.cause import Cause, Shift
+from diagnose.entries.observed import TREATMENTS
 from diagnose.entries.read import Draft
 from diagnose.errors import Problem, near
 from diagnose.units import UNITS
@@ -56,6 +57,26 @@ def conditions(draft: Draft) -> Iterator[Problem]:
             yield Problem(
                 file, line, f"{name!r} is a choice without options", 'write options = { word = "how it is asked", ... }'
             )
+
+
+def lasting(draft: Draft) -> Iterator[Problem]:
+    """What ends an answer can be done, and there is an answer that lasts until then."""
+    remedies = draft.entries["remedies"]
+    for name, entry in draft.entries["conditions"].items():
+        file, line = draft.line("conditions", name, "lasts")
+        if entry.lasts != "plate" and (entry.group == "changed" or not entry.is_asked):
+            why = "is asked anew for every plate" if entry.is_asked else "is worked out anew for every plate"
+            yield Problem(file, line, f"{name!r} {why}, so it cannot last", "take the line out")
+        for part, ends in (("until", entry.until), ("most_days", entry.most_days)):
+            file, line = draft.line("conditions", name, part)
+            if ends and entry.lasts in {"plate", "day"}:
+                fix = 'say what it stands in, such as lasts = "bath", or take the line out'
+                yield Problem(file, line, f"{name!r} lasts for the {entry.lasts} only", fix)
+        file, line = draft.line("conditions", name, "until")
+        for word in entry.until:
+            if word not in TREATMENTS and word not in remedies:
+                fix = near(word, (*TREATMENTS, *remedies)) or f"use a remedy, or one of: {', '.join(TREATMENTS)}"
+                yield Problem(file, line, f"no remedy or treatment called {word!r}", fix)
 
 
 def outcomes(draft: Draft) -> Iterator[Problem]:

@@ -12,6 +12,7 @@ from diagnose.errors import KnowledgeError, Problem
 CHECKS: dict[str, Callable[[Draft], Iterator[Problem]]] = {
     "strength words are known and sensible": proof_sense.strengths,
     "conditions are complete": proof_sense.conditions,
+    "answers last as long as they can": proof_sense.lasting,
     "names lead somewhere": proof_names.links,
     "sources exist": proof_names.sources,
     "attributes exist": proof_names.attributes,

@@ -5,7 +5,7 @@ tell pydantic, when files are read, what a text or a number may be.
 """
 
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Literal
 
 
 @dataclass(frozen=True)
@@ -133,3 +133,19 @@ Word = Annotated[str, Text(r"^[a-z][a-z-]*$", most=30)]
 Minutes = Annotated[float, Amount(0, 2000)]
 YesOrNo = Annotated[bool, TrueOrFalse()]
 Plates = Annotated[int, Amount(0, 5, whole=True)]
+Days = Annotated[int, Amount(0, 3650, whole=True)]
+# What stands behind a plate: a standing cause stands in one of them, and many an answer holds for as long as it is not renewed.
+Thing = Literal[
+    "bath",
+    "collodion",
+    "developer",
+    "fixer",
+    "holder",
+    "camera",
+    "room",
+    "weather",
+    "plates",
+    "varnish",
+    "light",
+    "water",
+]

@@ -207,21 +207,38 @@ def outcome_chances(name: str, causes: Mapping[str, float], craft: Craft) -> dic
         causes: causes wanted, UNLISTED among them or not
         craft: the knowledge made ready
     """
-    check = craft.knowledge.checks[name]
-    table: dict[str, dict[str, float]] = {outcome.id: {} for outcome in check.outcome}
-    for cause in causes:
-        raw, none = {}, 1.0
-        for outcome in check.outcome:
-            if not outcome.normal:
-                finding = finding_of(name, outcome.id)
-                chance = craft.model.check_links.get(finding, {}).get(cause, 0.0)
-                raw[outcome.id] = 1 - (1 - craft.model.check_leaks[finding]) * (1 - chance)
-                none *= 1 - raw[outcome.id]
-        raw |= {outcome.id: none for outcome in check.outcome if outcome.normal}
-        total = sum(raw.values())
-        for outcome_id, chance in raw.items():
-            table[outcome_id][cause] = chance / total
-    return table
+    rows = outcome_rows(name, causes, craft)
+    ids = [outcome.id for outcome in craft.knowledge.checks[name].outcome]
+    return {
+        outcome: {cause: row[place] for cause, row in zip(causes, rows, strict=True)}
+        for place, outcome in enumerate(ids)
+    }
+
+
+def outcome_rows(name: str, causes: Iterable[str], craft: Craft) -> list[tuple[float, ...]]:
+    """For each cause, the chance of each outcome of a check, in the order of the file, if that cause alone is at work.
+
+    Args:
+        name: the check
+        causes: causes wanted, UNLISTED among them or not
+        craft: the knowledge made ready
+    """
+    known = craft.outcomes.setdefault(name, {})
+    return [known.get(cause) or known.setdefault(cause, _outcome_row(name, cause, craft)) for cause in causes]
+
+
+def _outcome_row(name: str, cause: str, craft: Craft) -> tuple[float, ...]:
+    outcomes = craft.knowledge.checks[name].outcome
+    raw, none = {}, 1.0
+    for outcome in outcomes:
+        if not outcome.normal:
+            finding = finding_of(name, outcome.id)
+            chance = craft.model.check_links.get(finding, {}).get(cause, 0.0)
+            raw[outcome.id] = 1 - (1 - craft.model.check_leaks[finding]) * (1 - chance)
+            none *= 1 - raw[outcome.id]
+    raw |= {outcome.id: none for outcome in outcomes if outcome.normal}
+    total = sum(raw.values())
+    return tuple(raw[outcome.id] / total for outcome in outcomes)
 
 
 def _question(

@@ -55,6 +55,16 @@ class Craft:
             if entry.reckoned_by
         )
 
+    @cached_property
+    def outcomes(self) -> dict[str, dict[str, tuple[float, ...]]]:
+        """Check -> cause -> chance of each of its outcomes, as far as `asking` has worked them out; no plate changes them."""
+        return {}
+
+    @cached_property
+    def clearing(self) -> dict[str, tuple[str, ...]]:
+        """Remedy -> checks that could spare it, as far as `actions` has looked them up; no plate changes them."""
+        return {}
+
 
 _ready: dict[str, Craft] = {}
 _MOST_READY = 4
@@ -73,6 +83,17 @@ def craft_of(knowledge: Knowledge) -> Craft:
             _ready.clear()
         _ready[knowledge.version] = found
     return found
+
+
+def plain_craft(knowledge: Knowledge) -> Craft:
+    """The knowledge made ready with the plain engine for everything, as bulk work wants it: the same answers, sooner.
+
+    Args:
+        knowledge: checked knowledge
+    """
+    book = write_rules(knowledge)
+    plain = PlainChainer(book.rules)
+    return Craft(knowledge, work_out(knowledge), book, TestIndex(book.asked, book.denied), plain, plain, "")
 
 
 def make_craft(knowledge: Knowledge) -> Craft:

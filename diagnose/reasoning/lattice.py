@@ -150,7 +150,8 @@ def _plan(variables: Sequence[Variable], findings: int) -> _Plan:
 
 
 def _touched(variable: Variable) -> set[int]:
-    return set().union(*(links.keys() for _, links in variable.on)) if variable.on else set()
+    ways = [links for _, links in variable.on if links]
+    return set().union(*ways) if ways else set()
 
 
 def through(table: list[float], variable: Variable, places: list[list[tuple[int, float]]]) -> list[float]:

@@ -1,6 +1,7 @@
 """The numbers behind the knowledge, worked out once: base odds, link chances, exclusive groups."""
 
 import math
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from diagnose.entries.cause import SymptomLink
@@ -21,6 +22,7 @@ class Model(NamedTuple):
         check_links: finding of a check -> cause -> chance
         check_leaks: finding of a check -> chance of coming out so for no listed reason
         cures: remedy -> cause -> chance of putting it right (links that need a condition are left to the fired rules)
+        books: cause -> odds as the books have them, where `base` holds those of a studio instead; None where it does not
     """
 
     knowledge: Knowledge
@@ -32,6 +34,7 @@ class Model(NamedTuple):
     check_links: dict[str, dict[str, float]]
     check_leaks: dict[str, float]
     cures: dict[str, dict[str, float]]
+    books: dict[str, float] | None = None
 
 
 def link_chance(link: SymptomLink, attributes: dict[str, str], knowledge: Knowledge) -> float:
@@ -123,8 +126,18 @@ def join(chances: dict[str, float], name: str, chance: float) -> None:
 def _base_odds(knowledge: Knowledge) -> dict[str, float]:
     """Odds of each cause, all scaled by one number so that their chances add up to the expected number of causes."""
     usual = {name: knowledge.strengths.usual[cause.usual] for name, cause in knowledge.causes.items()}
-    odds = {name: share / (1 - share) for name, share in usual.items()}
-    wanted = min(knowledge.strengths.expect.causes_per_plate, 0.9 * len(odds))
+    return scaled_odds(usual, knowledge.strengths.expect.causes_per_plate)
+
+
+def scaled_odds(shares: Mapping[str, float], wanted: float) -> dict[str, float]:
+    """Odds in these proportions, all scaled by one number so that their chances add up as wanted.
+
+    Args:
+        shares: cause -> how common it is, each under one
+        wanted: causes a plate has on average
+    """
+    odds = {name: share / (1 - share) for name, share in shares.items()}
+    wanted = min(wanted, 0.9 * len(odds))
     low, high = 1e-6, 1e6
     for _ in range(80):
         middle = math.sqrt(low * high)

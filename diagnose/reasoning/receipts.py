@@ -10,19 +10,21 @@ from diagnose.reasoning.weighing import Evidence, Finding, Posterior, weigh
 
 NAT_TO_DECIBAN = 10 / math.log(10)
 SURE = 1e-12
+DAYBOOK = "your-daybook"  # named as the source of what was learned from it
 
 
 class Receipt(NamedTuple):
     """One term of a cause's account.
 
     Args:
-        about: the finding, condition, remedy tried, or "how-common", "not-mentioned", "together"
-        kind: "prior", "symptom", "check", "condition", "tried", "silent" or "together"
+        about: the finding, condition, remedy tried, or "how-common", "earlier-plates", "not-mentioned", "together"
+        kind: "prior", "symptom", "check", "condition", "tried", "earlier", "silent" or "together"
         answer: for findings "present", "absent" or "unsure"; else ""
         rule: the rule that fired, "" where none did
         why: the mechanism in words, "" where the cause is not linked to it
         decibans: weight of evidence: ten times the decimal logarithm of what it multiplies the odds by
         source: where it comes from
+        rates: of how common a cause is in a studio: chance on a spoiled plate (there, in the books); None otherwise
     """
 
     about: str
@@ -32,6 +34,7 @@ class Receipt(NamedTuple):
     why: str
     decibans: float
     source: tuple[str, ...]
+    rates: tuple[float, float] | None = None
 
 
 def log_odds(probability: float) -> float:
@@ -64,7 +67,7 @@ def accounts(
     books = {}
     for cause in wanted:
         here = log_odds(posterior.causes[cause])
-        terms = [Receipt("how-common", "prior", "", "", "", math.log(craft.model.base[cause]), ("judged",))]
+        terms = [_how_common(cause, craft)]
         terms += _shift_terms(cause, evidence, craft)
         for finding in evidence.findings:
             weight = here - log_odds(without[finding.name].causes[cause])
@@ -74,10 +77,16 @@ def accounts(
             terms.append(Receipt("not-mentioned", "silent", "", "", "", weight, ("judged",)))
         rest = here - sum(term.decibans for term in terms)
         terms.append(Receipt("together", "together", "", "", "", rest, ()))
-        books[cause] = tuple(
-            Receipt(t.about, t.kind, t.answer, t.rule, t.why, t.decibans * NAT_TO_DECIBAN, t.source) for t in terms
-        )
+        books[cause] = tuple(term._replace(decibans=term.decibans * NAT_TO_DECIBAN) for term in terms)
     return books
+
+
+def _how_common(cause: str, craft: Craft) -> Receipt:
+    odds, books = craft.model.base[cause], craft.model.books
+    if books is None:
+        return Receipt("how-common", "prior", "", "", "", math.log(odds), ("judged",))
+    rates = odds / (1 + odds), books[cause] / (1 + books[cause])
+    return Receipt("how-common", "prior", "", "", "", math.log(odds), ("judged", DAYBOOK), rates)
 
 
 def _shift_terms(cause: str, evidence: Evidence, craft: Craft) -> list[Receipt]:
@@ -87,6 +96,8 @@ def _shift_terms(cause: str, evidence: Evidence, craft: Craft) -> list[Receipt]:
         if shift.note.kind == "tried":
             remedy = craft.knowledge.remedies[shift.rule]
             terms.append(Receipt(shift.rule, "tried", "", "", remedy.title, shift.log_odds, ("judged",)))
+        elif shift.note.kind == "earlier":
+            terms.append(Receipt("earlier-plates", "earlier", "", "", "", shift.log_odds, ()))
         else:
             link = getattr(entry, shift.note.kind)[shift.note.number]
             about = " and ".join(link.when)

@@ -110,7 +110,7 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
 def ahead(
     plates: Sequence[Shown], changes: Sequence[Change], uses: Mapping[str, str], craft: Craft
 ) -> dict[str, float]:
-    """What the plates so far say of the next one, over and above how common each standing cause is.
+    """What the plates so far, and what was done, say of the next one, over and above how common each standing cause is.
 
     The facts about the day are left out: they are told again with the next plate.
 
@@ -131,8 +131,10 @@ def ahead(
     ground = ground_of(craft)
     tables = [PlateTable(shown, ground, craft) for shown in row]
     chains = chains_of(row, tables, changes, ground, craft)
+    # What is done to a thing is part of what is said of it, so the measure is a day on which nothing was done.
+    undone = chains_of(row, tables, (), ground, craft) if changes else chains
     after = Histories(chains, tables, len(row), ground).on_the_last()
-    before = Histories([chain.untold() for chain in chains], None, len(row), ground).on_the_last()
+    before = Histories([chain.untold() for chain in undone], None, len(row), ground).on_the_last()
     found = {}
     for cause, log_odds in after.items():
         more = max(-MOST_AHEAD, min(MOST_AHEAD, log_odds - before[cause]))

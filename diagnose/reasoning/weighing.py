@@ -18,6 +18,7 @@ from diagnose.reasoning.rules import Note
 RESULT_WITHOUT = {"no-change": 1.0, "better": 0.10, "cured": 0.15}
 ONE_OFF_GONE = 0.7  # a one-off slip is mostly gone on the next plate whatever was done: judged
 LEAST_FACTOR = 0.02  # judged, as are the parts of "better" below
+NO_LINKS: dict[int, float] = {}
 SHIFT_KINDS = frozenset({"likelier", "unlikelier", "ruled_out"})
 
 
@@ -25,7 +26,7 @@ class Shift(NamedTuple):
     """One fact that moves a cause's odds.
 
     Args:
-        rule: name of the rule that fired, or of the remedy tried
+        rule: name of the rule that fired, or of the remedy tried; "" for the earlier plates of the day
         log_odds: what it adds, after grouping and capping [nat]
         note: which link of the cause it is
     """
@@ -133,6 +134,9 @@ def gather(facts: Facts, firing: Firing, craft: Craft) -> Evidence:
     shifts = {cause: _settled(items, craft) for cause, items in raw.items()}
     for cause, items in _tried_shifts(facts, craft).items():
         shifts[cause] = (*shifts.get(cause, ()), *items)
+    for cause, weight in facts.earlier.items():
+        if weight and cause in knowledge.causes:
+            shifts[cause] = (*shifts.get(cause, ()), Shift("", weight, Note("earlier", cause, 0)))
     return Evidence(tuple(findings), _silent_factors(facts, craft), shifts, firing)
 
 
@@ -173,14 +177,12 @@ def weigh(evidence: Evidence, craft: Craft, *, without: Collection[str] = (), si
     positive, set_aside = _most_telling(positive)
     sure = craft.knowledge.strengths.expect.unsure_explained
     finals = [(1.0, 0.0) if finding.answer == "present" else (sure, 1 - sure) for finding in positive]
+    links: dict[str, dict[int, float]] = {}
+    for n, finding in enumerate(positive):
+        for cause, chance in finding.links.items():
+            links.setdefault(cause, {})[n] = chance
     variables = [
-        Variable(
-            1.0,
-            tuple(
-                (odds[cause], {n: finding.links[cause] for n, finding in enumerate(positive) if cause in finding.links})
-                for cause in group
-            ),
-        )
+        Variable(1.0, tuple([(odds[cause], links.get(cause, NO_LINKS)) for cause in group]))
         for group in craft.model.groups
     ]
     variables += [Variable(1 - finding.leak, ((finding.leak, {n: 1.0}),)) for n, finding in enumerate(positive)]
@@ -204,10 +206,11 @@ def odds_before_findings(evidence: Evidence, craft: Craft) -> dict[str, float]:
         evidence: from `gather`
         craft: the knowledge made ready
     """
-    return {
-        cause: odds * math.exp(sum(shift.log_odds for shift in evidence.shifts.get(cause, ())))
-        for cause, odds in craft.model.base.items()
-    }
+    before = dict(craft.model.base)
+    for cause, shifts in evidence.shifts.items():
+        if cause in before:
+            before[cause] *= math.exp(sum(shift.log_odds for shift in shifts))
+    return before
 
 
 def suppose(facts: Facts, craft: Craft, **changes: object) -> tuple[Facts, Posterior]:

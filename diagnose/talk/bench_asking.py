@@ -15,6 +15,7 @@ from diagnose.talk.theme import Look
 from diagnose.units import UNITS, UnitError, read_amount, takes_bare_numbers
 
 LEAVE = "q"
+PLAIN = {"in": "inches", "ft": "feet", "s": "seconds", "min": "minutes"}  # "in in" is no English
 LONGEST = 200  # letters of a value that are read
 
 
@@ -147,7 +148,7 @@ def how_to_answer(asked: Asked, measures: str) -> str:
         return "a plain number of lux"
     if takes_bare_numbers(unit):
         return "a plain number"
-    name = in_words(0, unit).removeprefix("0 ")
+    name = PLAIN.get(unit) or in_words(0, unit).removeprefix("0 ")
     alone = not [other for other in UNITS.values() if other.kind == kind and other.name != unit]
     return f"in {name}" if alone else f"in {name}, or with another unit"
 

@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
@@ -15,6 +16,9 @@ from diagnose.plate import Plate, shown
 from diagnose.talk import blocks, screens
 from diagnose.talk.folders import folders_of
 from diagnose.talk.theme import Look
+
+if TYPE_CHECKING:  # a diagnosis in one go needs no book
+    from diagnose.talk.book_in_hand import BookInHand
 
 
 def show_answer(diagnosis: Diagnosis, look: Look, *, full: bool = False, trace: bool = False) -> None:
@@ -124,7 +128,13 @@ def print_schema(which: str) -> None:
 
 
 def run_dialog(
-    knowledge: Knowledge, look: Look, plate: Plate, mode: str, before: Sequence[str] = (), measures: str = "metric"
+    knowledge: Knowledge,
+    look: Look,
+    plate: Plate,
+    mode: str,
+    before: Sequence[str] = (),
+    measures: str = "metric",
+    book: "BookInHand | None" = None,
 ) -> None:
     """Talk about a plate.
 
@@ -135,11 +145,12 @@ def run_dialog(
         mode: how the plan is made
         before: options given before the command, to be given again when the plate is taken up later
         measures: "metric", "us" or "imperial"
+        book: the daybook the plate goes into
     """
     from diagnose.talk.dialog import Dialog
     from diagnose.talk.listening import listen_to_terminal
 
-    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures).run()
+    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures, book).run()
 
 
 def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:

@@ -14,8 +14,9 @@ from diagnose.errors import PlateError
 from diagnose.facts import plain, understand
 from diagnose.plate import DONT_KNOW, Plate
 from diagnose.reasoning.asking import Question
-from diagnose.talk import blocks, screens
+from diagnose.talk import blocks, book_keys, screens
 from diagnose.talk.amounts_asked import how_much
+from diagnose.talk.book_in_hand import BookInHand
 from diagnose.talk.finding import names_of, search
 from diagnose.talk.listening import Leave, as_amount, example_of, pick
 from diagnose.talk.telling import as_command, with_today
@@ -26,7 +27,6 @@ INTRO = (
     "Just Enter when that is all."
 )
 KEYS = "number or y/n · ? don't know · w why · h how much · u undo · s another sign · t tried it · m more · q leave"
-KEYS_PLAIN = KEYS.replace(" ·", ";")
 MOST_LISTED = 9
 PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
@@ -43,6 +43,7 @@ class Dialog:
         mode: "sitter-waiting" or "find-out"
         before: options given before the command, printed again when the person leaves
         measures: "metric", "us" or "imperial"
+        book: the daybook the plate goes into; None where none is kept
     """
 
     def __init__(
@@ -54,8 +55,9 @@ class Dialog:
         mode: str,
         before: Sequence[str] = (),
         measures: str = "metric",
+        book: BookInHand | None = None,
     ) -> None:
-        self.before, self.measures = before, measures
+        self.before, self.measures, self.book = before, measures, book
         self.unknown_in_a_row = 0
         self.knowledge, self.look, self.listen, self.mode = knowledge, look, listen, mode
         self.told = copy.deepcopy(told)
@@ -69,6 +71,7 @@ class Dialog:
         try:
             if not self.told["symptoms"]:
                 self.ask_signs(first=True)
+            book_keys.take_up(self)
             self.loop()
         except Leave:
             pass
@@ -80,13 +83,15 @@ class Dialog:
 
     def diagnosis(self) -> Diagnosis:
         """What is believed of the plate as it is told now."""
-        return diagnose(Plate.read(self.told), self.knowledge, mode=self.mode, measures=self.measures)
+        plate, context = Plate.read(self.told), book_keys.context(self.book)
+        return diagnose(plate, self.knowledge, mode=self.mode, measures=self.measures, **context)
 
     def leave(self) -> None:
         """Print everything entered as a command that takes it up again."""
+        kept = book_keys.goodbye(self)
         if any(self.told.values()):
             self.look.show(Text(""), Text("To go on with this plate later:", style="faint"))
-            more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else [])
+            more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else []) + kept
             self.look.line(as_command(self.told, *more, before=self.before))
 
     def loop(self) -> None:
@@ -94,6 +99,7 @@ class Dialog:
         while True:
             diagnosis = self.diagnosis()
             self.show(diagnosis)
+            book_keys.write(self, diagnosis)
             question = self.next_question(diagnosis)
             if question is None:
                 self.rest(diagnosis)
@@ -171,7 +177,8 @@ class Dialog:
     @property
     def keys(self) -> str:
         """The keys, in one line."""
-        return KEYS_PLAIN if self.look.plain or self.look.bullet == "-" else KEYS
+        keys = KEYS if self.book is None else f"{KEYS} · {book_keys.KEYS}"
+        return keys.replace(" ·", ";") if self.look.plain or self.look.bullet == "-" else keys
 
     def common(self, typed: str, diagnosis: Diagnosis) -> bool:
         """Keys that mean the same everywhere. True when the question should be left."""
@@ -188,6 +195,10 @@ class Dialog:
                 self.more(diagnosis)
             case "h":
                 how_much(self, diagnosis)
+            case "b":
+                book_keys.put_right(self)
+            case "x":
+                book_keys.leave_out(self)
             case _:
                 return False
         return True
@@ -316,6 +327,7 @@ class Dialog:
             trial = copy.deepcopy(self.told)
             trial["tried"].append({"remedy": chosen, "result": result})
             self.keep(trial)
+            book_keys.next_plate(self, result)
             if result == "cured":
                 self.good(chosen, diagnosis)
 

@@ -5,7 +5,7 @@ import hashlib
 import time
 
 from diagnose import read_knowledge
-from tests.measure import handbook, mutations, questions, robustness, serial, simulated, unlisted
+from tests.measure import handbook, learning, mutations, questions, robustness, serial, simulated, unlisted
 from tests.measure.ready import TESTS, book_entries, cases, links_in
 
 PARTS = {
@@ -15,6 +15,7 @@ PARTS = {
     "robustness": robustness.run,
     "unlisted": unlisted.run,
     "serial": serial.run,
+    "learning": learning.run,
     "mutations": mutations.run,
 }
 

@@ -1,0 +1,81 @@
+"""An entry of the book in words, the way it was understood."""
+
+from diagnose.daybook.book import BookEntry, NoteEntry, PlateEntry, ValueEntry, WorkEntry
+from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import DiagnoseError, printable
+from diagnose.facts import find_symptom
+from diagnose.plate import Plate, SymptomAnswer
+
+DONE = {
+    "taken": "now in use:",
+    "new": "new",
+    "filtered": "filtered",
+    "sunned": "sunned",
+    "aired": "aired",
+    "topped-up": "topped up",
+    "acid-added": "acid added to",
+    "alkali-added": "alkali added to",
+    "silver-added": "silver added to",
+    "cleaned": "cleaned",
+    "mended": "done to",
+}
+_BEFORE = {"absent": "no ", "unsure": "perhaps ", "cant-tell": "cannot tell "}
+
+
+def said_back(entry: BookEntry, knowledge: Knowledge) -> str:
+    """An entry in words.
+
+    Args:
+        entry: any
+        knowledge: the craft
+    """
+    match entry:
+        case PlateEntry():
+            words = _plate(entry, knowledge)
+        case WorkEntry():
+            words = _work(entry, knowledge)
+        case ValueEntry():
+            value = _value(entry.condition, entry.value, knowledge)
+            name = f" ({entry.name})" if entry.name else ""
+            words = f"{entry.condition.replace('_', ' ')}{name}: {value or 'no longer known'}, until it is told anew"
+        case NoteEntry():
+            words = f"note: {entry.note}"
+    return printable(f"{entry.moment.clock or entry.moment.day} {words}")
+
+
+def _plate(entry: PlateEntry, knowledge: Knowledge) -> str:
+    try:
+        plate = Plate.read(entry.told)
+    except DiagnoseError:
+        plate = Plate()
+    signs = [_sign(name, item, knowledge) for name, item in plate.symptoms.items()]
+    said = [f"{entry.outcome}: {', '.join(signs)}" if signs else entry.outcome]
+    said += [f"{name.replace('_', ' ')} {_value(name, value, knowledge)}" for name, value in plate.conditions.items()]
+    said += [f"{thing} {name}" for thing, name in entry.made_with.items() if name]
+    said += [f"{entry.size:.0f} cm²"] if entry.size is not None else []
+    said += [f"by {entry.who}"] if entry.who else []
+    said += [f"note: {entry.note}"] if entry.note else []
+    return "; ".join(said)
+
+
+def _work(entry: WorkEntry, knowledge: Knowledge) -> str:
+    thing = f"{entry.thing} {entry.name}".strip()
+    if entry.remedy:
+        remedy = knowledge.remedies.get(entry.remedy)
+        words = f"{thing}: {remedy.title if remedy else entry.remedy}"
+    else:
+        words = f"{DONE[entry.work]} {thing}"
+    more = [entry.amount, f"by {entry.who}" if entry.who else "", f"note: {entry.note}" if entry.note else ""]
+    return "; ".join(filter(None, (words, *more)))
+
+
+def _sign(name: str, item: SymptomAnswer, knowledge: Knowledge) -> str:
+    known = find_symptom(name, knowledge)
+    title = knowledge.symptoms[known].title if known else name
+    looks = ", ".join(value.replace("-", " ") for value in item.attributes.values())
+    return f"{_BEFORE.get(item.answer, '')}{title}{f' ({looks})' if looks else ''}"
+
+
+def _value(condition: str, value: str, knowledge: Knowledge) -> str:
+    entry = knowledge.conditions.get(condition)
+    return entry.answers.get(value, value) if entry else value

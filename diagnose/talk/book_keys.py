@@ -1,0 +1,193 @@
+"""What the dialog says and does about the daybook: what it knows already, what may be put right, what is left out."""
+
+import copy
+from typing import Any, Protocol
+
+from rich.text import Text
+
+from diagnose.answer import Diagnosis
+from diagnose.daybook.recording import given_by
+from diagnose.entries.knowledge import Knowledge
+from diagnose.errors import PlateError
+from diagnose.facts import understand
+from diagnose.plate import DONT_KNOW, Plate, shown
+from diagnose.talk import blocks
+from diagnose.talk.book_in_hand import BookInHand
+from diagnose.talk.day_standing import value_words
+from diagnose.talk.listening import as_amount, example_of, pick
+from diagnose.talk.telling import with_today
+from diagnose.talk.theme import Look
+
+KEYS = "b from your book · x keep this plate out of it"
+MOST_SHOWN = 4
+
+
+class Talk(Protocol):
+    """What is needed of a dialog."""
+
+    look: Look
+    knowledge: Knowledge
+    told: dict[str, Any]
+    book: BookInHand | None
+
+    def hear(self) -> str:
+        """One line, in small letters."""
+        ...
+
+    def keep(self, told: dict[str, Any]) -> None:
+        """Keep a new state of the plate."""
+        ...
+
+    def choose(self, names: list[str]) -> str | None:
+        """One of the names by its number; None to leave it."""
+        ...
+
+
+def take_up(talk: Talk) -> None:
+    """Lay what the book knows beside what was told, and say so.
+
+    Args:
+        talk: whose plate it is
+    """
+    book = talk.book
+    if book is None:
+        return
+    talk.told = book.take_up(talk.told)
+    if book.trouble:
+        talk.look.show(Text(f"Nothing is kept of this plate: {book.trouble}", style="care"))
+        return
+    if book.offered:
+        words = [value_words(item) for item in book.offered[:MOST_SHOWN]]
+        rest = len(book.offered) - len(words)
+        more = f"; and {rest} more" if rest > 0 else ""
+        talk.look.show(
+            Text(""), Text(f"From your book: {'; '.join(words)}{more}. Key b: see or put right.", style="faint")
+        )
+
+
+def context(book: BookInHand | None) -> dict[str, Any]:
+    """What the book adds to a diagnosis, as arguments of `diagnose`.
+
+    Args:
+        book: None where none is kept
+    """
+    return {} if book is None else {"earlier": book.earlier, "craft": book.craft}
+
+
+def next_plate(talk: Talk, result: str) -> None:
+    """Keep the plate that was made after a change.
+
+    Args:
+        talk: whose plate it is
+        result: "no-change", "better" or "cured"
+    """
+    if talk.book is not None:
+        talk.book.next_plate(talk.told, result)
+
+
+def write(talk: Talk, diagnosis: Diagnosis) -> None:
+    """Keep the plate as it stands; the person hears of it only where that fails.
+
+    Args:
+        talk: whose plate it is
+        diagnosis: what is believed of it
+    """
+    if talk.book is None:
+        return
+    troubled = bool(talk.book.trouble)
+    talk.book.keep(talk.told, given_by(diagnosis))
+    if talk.book.trouble and not troubled:
+        talk.look.show(Text(f"This could not be written into your book: {talk.book.trouble}", style="care"))
+
+
+def put_right(talk: Talk) -> None:
+    """Show what came from the book, and take in what is right instead.
+
+    Args:
+        talk: whose plate it is
+    """
+    offered = talk.book.offered if talk.book else ()
+    if not offered:
+        talk.look.show(Text("Nothing of this plate comes from your book.", style="faint"))
+        return
+    talk.look.show(Text("From your book. Which is not right? Its number, or just Enter.", style="title"))
+    for number, item in enumerate(offered, start=1):
+        now = talk.told["conditions"].get(item.condition, item.value)
+        corrected = "" if now == item.value else f" - put right: {shown(now)}"
+        talk.look.show(blocks.numbered(number, f"{value_words(item)}{corrected}"))
+    chosen = talk.choose([item.condition for item in offered])
+    if chosen is not None:
+        _ask(chosen, talk)
+
+
+def leave_out(talk: Talk) -> None:
+    """Keep this plate out of the book.
+
+    Args:
+        talk: whose plate it is
+    """
+    if talk.book is None:
+        talk.look.show(Text("No book is kept now.", style="faint"))
+    elif talk.book.leave_out():
+        talk.look.show(Text("This plate is left out of your book.", style="faint"))
+    else:
+        talk.look.show(Text("This plate is left out of your book already.", style="faint"))
+
+
+def goodbye(talk: Talk) -> list[str]:
+    """Say where the plate went, and let go of the book.
+
+    Args:
+        talk: whose plate it is
+
+    Returns:
+        options for the command that takes the plate up again
+    """
+    book = talk.book
+    if book is None:
+        return []
+    if talk.told["symptoms"] and book.ready():
+        book.finish(talk.told)
+    book.close()
+    if book.refused or book.trouble or not book.spoiled:
+        return []
+    numbers = " and ".join(map(str, book.numbers or [book.spoiled]))
+    said = f"Kept in your daybook as number {numbers}. `diagnose day` shows the day, `diagnose day undo` takes back."
+    talk.look.show(Text(""), Text(said, style="faint"))
+    return ["--kept", str(book.spoiled)]
+
+
+def _ask(condition: str, talk: Talk) -> None:
+    """The right value of one condition, or "don't know"."""
+    entry = talk.knowledge.conditions[condition]
+    amount = entry.kind == "quantity"
+    talk.look.show(Text(entry.ask, style="title"))
+    if amount:
+        talk.look.show(Text(f"Type an amount, such as {example_of(entry)}; ? where you don't know.", style="faint"))
+    else:
+        for number, words in enumerate(entry.answers.values(), start=1):
+            talk.look.show(blocks.numbered(number, words))
+    while True:
+        typed = talk.hear()
+        if not typed:
+            return
+        value = (
+            DONT_KNOW
+            if typed == DONT_KNOW
+            else as_amount(typed, entry.unit)
+            if amount
+            else pick(typed, list(entry.answers))
+        )
+        if value is None:
+            talk.look.show(Text("That is not one of the answers; just Enter leaves it as it is.", style="care"))
+            continue
+        trial = copy.deepcopy(talk.told)
+        trial["conditions"][condition] = value
+        try:
+            trial = with_today(trial)
+            understand(Plate.read(trial), talk.knowledge)
+        except PlateError as error:
+            talk.look.show(Text(str(error), style="care"))
+            continue
+        talk.keep(trial)
+        return
