@@ -216,7 +216,7 @@ def demo(context: Context, what: str, find_out: bool, page: str) -> None:
     from diagnose.talk import commands
 
     if what == "day":
-        from diagnose.talk.day_looking_back import demonstrate
+        from diagnose.talk.day_reviewing import demonstrate
 
         demonstrate(given_around(context), page)
         return

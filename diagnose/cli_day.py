@@ -98,9 +98,9 @@ def work_command(name: str, said: str) -> None:
     @NOTE
     @click.pass_context
     def command(context: Context, /, thing: str, amount: str, **options: Any) -> None:
-        from diagnose.talk import day_book
+        from diagnose.talk import day_works
 
-        day_book.keep_work(given_around(context), name, thing, amount, options)
+        day_works.keep_work(given_around(context), name, thing, amount, options)
 
 
 for _name, _said in (
@@ -128,9 +128,9 @@ for _name, _said in (
 @click.pass_context
 def did(context: Context, /, remedy: str, **options: Any) -> None:
     """Keep that a remedy was carried out, by its name in the answer."""
-    from diagnose.talk import day_book
+    from diagnose.talk import day_works
 
-    day_book.keep_remedy(given_around(context), remedy, options)
+    day_works.keep_remedy(given_around(context), remedy, options)
 
 
 @day.command(name="set")
@@ -140,9 +140,9 @@ def did(context: Context, /, remedy: str, **options: Any) -> None:
 @click.pass_context
 def set_values(context: Context, /, values: tuple[str, ...], **options: Any) -> None:
     """Keep what holds until it changes: room_temperature="28 °C" fixer=hypo holder=B."""
-    from diagnose.talk import day_book
+    from diagnose.talk import day_works
 
-    day_book.keep_values(given_around(context), values, options)
+    day_works.keep_values(given_around(context), values, options)
 
 
 @day.command()
@@ -195,9 +195,9 @@ def review(context: Context, /, **options: Any) -> None:
     diagnose day review 2026-05-01 --html review.html
     diagnose day review --from 2026-05-01 --to 2026-05-31 --full
     """  # noqa: D301
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_reviewing
 
-    day_looking_back.review(given_around(context), options)
+    day_reviewing.review(given_around(context), options)
 
 
 @day.command()
@@ -212,9 +212,9 @@ def enter(context: Context, /, file: str, **options: Any) -> None:
     14:20 bad comets, fog; holder B
     14:40 mixed developer 500 mL
     """  # noqa: D301
-    from diagnose.talk import day_papers
+    from diagnose.talk import day_entering
 
-    day_papers.enter(given_around(context), file, options["day"])
+    day_entering.enter(given_around(context), file, options["day"])
 
 
 @day.command()
@@ -259,9 +259,9 @@ def import_book(context: Context, file: str, form: str | None) -> None:
 @click.pass_context
 def learning(context: Context, what: str, as_json: bool) -> None:
     """Show what was learned from confirmed causes, beside the knowledge's own rates; on, off, or begin again."""
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_learning
 
-    day_looking_back.learning(given_around(context), what, as_json=as_json)
+    day_learning.learning(given_around(context), what, as_json=as_json)
 
 
 @day.command()
@@ -271,9 +271,9 @@ def learning(context: Context, what: str, as_json: bool) -> None:
 @click.pass_context
 def again(context: Context, /, **options: Any) -> None:
     """Diagnose every spoiled plate of the book anew, with the knowledge as it is now."""
-    from diagnose.talk import day_looking_back
+    from diagnose.talk import day_learning
 
-    day_looking_back.again(given_around(context), options)
+    day_learning.again(given_around(context), options)
 
 
 @day.command()

@@ -27,6 +27,14 @@ def private_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
         yield root
 
 
+@pytest.fixture(autouse=True)
+def private_book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Every test begins with an empty daybook of its own."""
+    place = tmp_path / "daybook.sqlite"
+    monkeypatch.setenv("DIAGNOSE_BOOK", str(place))
+    return place
+
+
 @pytest.fixture(scope="session")
 def knowledge(private_folders: Path) -> Knowledge:
     """The knowledge that comes with the program."""

@@ -21,7 +21,7 @@ from diagnose.entries.compiled import knowledge_folder
 from diagnose.talk import commands
 
 CHECKOUT = Path(__file__).resolve().parents[1]
-COMMANDS = ("plate", "demo", "symptoms", "knowledge", "bench", "schema", "completion")
+COMMANDS = ("plate", "day", "demo", "symptoms", "knowledge", "bench", "schema", "completion")
 
 
 @dataclass(frozen=True)
@@ -170,7 +170,7 @@ def test_every_command_has_help_that_fits(run):
 
 
 def test_help_lists_every_command(run):
-    assert tuple(cli.main.commands) == COMMANDS
+    assert cli.main.list_commands(None) == sorted(COMMANDS)
     assert all(f"\n  {name} " in run("--help").out for name in COMMANDS)
 
 
@@ -510,20 +510,22 @@ def test_an_interrupted_talk_prints_how_to_go_on():
     talk.send_signal(signal.SIGINT)
     out, err = talk.communicate(timeout=30)
     assert talk.returncode == 130
-    assert b"diagnose plate --talk --shows oyster-shell-marks" in out
+    assert b"diagnose plate --talk --kept 1 --shows oyster-shell-marks" in out
     assert b"Traceback" not in err
 
 
 def test_a_talk_through_pipes(run):
     done = run(typed="oyster shells\n\n?\nq\n")
     assert (done.code, done.err) == (0, "")
-    assert done.out.rstrip().splitlines()[-1].startswith("diagnose plate --talk --shows oyster-shell-marks")
+    assert done.out.rstrip().splitlines()[-1].startswith("diagnose plate --talk --kept 1 --shows oyster-shell-marks")
 
 
 def test_talk_goes_on_from_what_was_told(run):
     done = run("--plain", "plate", "fog", "-c", "fixer=hypo", "--talk", typed="q\n")
     assert done.code == 0
-    assert done.out.rstrip().splitlines()[-1] == "diagnose --plain plate --talk --shows fog --condition fixer=hypo"
+    assert done.out.rstrip().splitlines()[-1] == (
+        "diagnose --plain plate --talk --kept 1 --shows fog --condition fixer=hypo"
+    )
 
 
 @pytest.mark.skipif(os.name == "nt", reason="pipes break differently there")

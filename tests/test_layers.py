@@ -3,6 +3,7 @@
 import ast
 import re
 from collections import defaultdict
+from functools import cache
 from pathlib import Path
 from statistics import median
 
@@ -74,9 +75,14 @@ def layer(path):
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
+@cache
+def tree_of(path):
+    return ast.parse(path.read_text("utf-8"))
+
+
 def imports(path):
     """Every module a file imports, those inside functions and under TYPE_CHECKING too: (dotted name, line)."""
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             for name in node.names:
                 yield name.name, node.lineno
@@ -161,7 +167,7 @@ def test_each_library_has_its_door(library):
 def test_nothing_is_imported_by_a_name_made_up_on_the_way():
     """`importlib.import_module` and `__import__` could pass by every other test here."""
     for path in modules():
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.Call):
                 called = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
                 if called in {"import_module", "__import__", "exec", "eval"}:
@@ -172,7 +178,7 @@ def test_only_the_talk_and_the_command_line_print():
     for path in modules():
         if layer(path) in {"talk", "cli", "cli_commands", "cli_day", "cli_shared"}:
             continue
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        for node in ast.walk(tree_of(path)):
             where = f"{place(path)}:{getattr(node, 'lineno', 0)}"
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
                 assert node.func.id not in {"print", "input"}, where

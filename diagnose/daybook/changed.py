@@ -7,6 +7,7 @@ from diagnose.daybook.book import USUAL, WORKS, Moment
 from diagnose.daybook.counting import DONE
 from diagnose.daybook.saying import when
 from diagnose.daybook.shelf import LastGood, Shelf
+from diagnose.daybook.works import SWAPPED
 from diagnose.facts import read_condition
 
 WARMER, DAMPER = 4.0, 15.0  # °C, %: from here on the weather has turned: judged
@@ -19,7 +20,7 @@ class Watched(NamedTuple):
 
     Args:
         things: another one of these
-        works: or one of these works done to it
+        works: or one of these works or remedies done to it
         answers: or another answer to one of these
     """
 
@@ -30,18 +31,18 @@ class Watched(NamedTuple):
 
 # By what each question asks: "a different collodion or bottle" is none that was filtered; a treated bath is a changed one.
 WATCHED = {
-    "changed_collodion": Watched(("collodion",), ("new", "topped-up")),
-    "changed_bath": Watched(("bath",), WORKS),
-    "changed_developer": Watched(("developer",), ("new", "topped-up", "acid-added")),
-    "changed_fixer": Watched(("fixer",), ("new", "topped-up")),
-    "changed_plates": Watched(("plates",), ("new", "cleaned"), ("support", "plate_size")),
-    "changed_camera": Watched(("holder", "camera"), ("new",)),
-    "changed_place": Watched(("room",), ("new", "mended")),
-    "changed_water": Watched(("water",), ("new",), ("wash_water",)),
-    "changed_light": Watched(("light",), ("new", "mended"), ("light", "window_glass")),
-    "changed_varnish": Watched(("varnish",), ("new", "topped-up", "mended")),
+    "changed_collodion": Watched(("collodion",), ("new", SWAPPED, "topped-up")),
+    "changed_bath": Watched(("bath",), (*WORKS, SWAPPED)),
+    "changed_developer": Watched(("developer",), ("new", SWAPPED, "topped-up", "acid-added")),
+    "changed_fixer": Watched(("fixer",), ("new", SWAPPED, "topped-up")),
+    "changed_plates": Watched(("plates",), ("new", SWAPPED, "cleaned"), ("support", "plate_size")),
+    "changed_camera": Watched(("holder", "camera"), ("new", SWAPPED)),
+    "changed_place": Watched(("room",), ("new", "cover-safe-light")),
+    "changed_water": Watched(("water",), ("new", "use-distilled-water"), ("wash_water",)),
+    "changed_light": Watched(("light",), ("new", "find-bluer-light", "move-flash-closer"), ("light", "window_glass")),
+    "changed_varnish": Watched(("varnish",), ("new", SWAPPED, "topped-up")),
 }
-CALLED = {"bath": "silver bath", "plates": "batch of plates", "light": "light", "water": "water"}
+CALLED = {"bath": "silver bath", "plates": "batch of plates"}
 
 
 def changes(
@@ -63,7 +64,7 @@ def changes(
         if why:
             yield name, "yes", why
         elif why is not None and good.mark.moment.day == moment.day and not shelf.logged.isdisjoint(watched.things):
-            yield name, "no", f"nothing in the book since the good plate {when(good.mark.moment, moment)}"
+            yield name, "no", f"nothing of it in the book since the good plate {when(good.mark.moment, moment)}"
     yield from _weather(good, shelf, moment, made_with, told)
 
 
@@ -88,7 +89,8 @@ def _why(
             sure = False  # one of the two plates was noted without it
         done = shelf.tally(thing, now or USUAL).last(*watched.works)
         if done is not None and done[1].order > good.mark.order:
-            return f"the {CALLED.get(thing, thing)} {DONE[done[0]]} {when(done[1].moment, moment)}, after the last good plate"
+            did, day = DONE.get(done[0], DONE["mended"]), when(done[1].moment, moment)
+            return f"the {CALLED.get(thing, thing)} {did} {day}, after the last good plate"
     for name in watched.answers:
         now_told = told.get(name) or _value(name, shelf, moment, made_with)
         then = good.told.get(name)

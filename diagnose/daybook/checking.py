@@ -84,7 +84,9 @@ def _versions(connection: Connection) -> list[str]:
                 standing[number] = max(standing.get(number, 0), operation)
             if kept:
                 read.setdefault(number, []).append(operation)
-        wrong = {n for n in standing.keys() | read.keys() if read.get(n, []) != [standing[n]] * (n in standing)}
+        wrong = {
+            n for n in standing.keys() | read.keys() if read.get(n, []) != ([standing[n]] if n in standing else [])
+        }
         found += [f"of entry {number} not the newest version is read" for number in sorted(wrong)]
     return found + [
         f"entry {number} is listed, yet there is nothing under it" for number in sorted(kinds.keys() - seen)

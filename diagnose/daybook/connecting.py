@@ -65,6 +65,8 @@ class Door:
             except (DBAPIError, sqlite3.Error) as error:
                 if not (tries_left and trouble.is_busy(error)):
                     raise trouble.in_words(error, self.where, self.file, writing=writing) from None
+            except UnicodeError:  # rot in a name that the database wanted to complain of
+                raise BookError(trouble.damaged(self.where)) from None
             sleep(PAUSE)
         raise AssertionError("the last try either returns or raises")
 
@@ -78,7 +80,7 @@ class Door:
             )
             with connection.begin() as transaction:
                 if on_server and writing:  # one writer at a time, as in a file; readers go on
-                    connection.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
+                    connection.execute(text(f"SET LOCAL lock_timeout = {round(1000 * BUSY_SECONDS)}"))
                     connection.execute(text("SELECT pg_advisory_xact_lock(hashtext('daybook ' || current_schema()))"))
                 answer = work(connection)
                 try:

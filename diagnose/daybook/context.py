@@ -3,11 +3,11 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from diagnose.daybook.book import USUAL, Book, BookEntry, Moment, PlateEntry, ValueEntry, WorkEntry
-from diagnose.daybook.evidence import facts_of, no_longer_known, remedies_tried
+from diagnose.daybook.evidence import facts_of, no_longer_known
 from diagnose.daybook.saying import days_between
 from diagnose.daybook.shelf import Shelf, told_conditions
 from diagnose.daybook.standing import answers_of
-from diagnose.daybook.works import RENEWALS, SWAPS, deeds, remedy_of, things_of
+from diagnose.daybook.works import RENEWALS, SWAPS, deeds, newly_tried, remedy_of, things_of
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.serial import ahead
 from diagnose.reasoning.serial_told import Change, Shown
@@ -139,11 +139,8 @@ def _of_trying(
     craft: Craft,
 ) -> Iterator[Change]:
     """What was tried after a plate; not what was told of the plate before already, nor what was logged as a work, too."""
-    plate, told_before = made[number], remedies_tried(made[number - 1]) if number else ()
-    tried = remedies_tried(plate)
-    if told_before and tried[: len(told_before)] == told_before:
-        tried = tried[len(told_before) :]
-    for remedy in tried:
+    plate = made[number]
+    for remedy in newly_tried(plate, made[number - 1] if number else None):
         if remedy not in done:
             yield from _of_remedy(remedy, number + 1, plate.made_with, following, craft)
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from diagnose.daybook.book import USUAL, Book, Moment
 from diagnose.daybook.saying import counted, days_between, when
 from diagnose.daybook.shelf import USUAL_AREA, Mark, Shelf, Tally, Told
+from diagnose.daybook.works import SWAPPED
 from diagnose.entries.knowledge import Knowledge
 from diagnose.units import UnitError, read_amount
 
@@ -20,6 +21,7 @@ DONE = {
     "silver-added": "was given silver",
     "cleaned": "was cleaned",
     "mended": "was mended",
+    "swapped": "was changed for another",
 }
 CLEARED = ("new", "filtered", "sunned", "aired")  # after which the plates through a bath are counted afresh
 NEW_BATH_PLATES = 10  # as the knowledge asks: "fewer than about ten plates"
@@ -87,7 +89,7 @@ def counts_of(book: Book, knowledge: Knowledge, moment: Moment, made_with: Mappi
                     plates, area = tally.plates - mark.plates, tally.area - mark.area
                     since.append((mark.order, Count(thing, name, work, mark.moment, plates, area, days)))
     bath = shelf.tally("bath", made_with.get("bath", USUAL))
-    new = bath.done.get("new")
+    new = bath.new
     first, today = shelf.first_today, shelf.first_today is not None and shelf.first_today.day == moment.day
     minutes = (moment.at - first.at) / 60 if first and today and first.clock and moment.clock else None
     return Counts(
@@ -119,37 +121,38 @@ def counted_conditions(shelf: Shelf, moment: Moment, made_with: Mapping[str, str
 
 def _age(condition: str, tally: Tally, shelf: Shelf, moment: Moment, made_with: Mapping[str, str]) -> Counted:
     """A later word of a person's wins over the date it was mixed on."""
-    mark, told = tally.done.get("new"), shelf.standing(condition, moment, made_with)
+    mark, told = tally.new, shelf.standing(condition, moment, made_with)
     days = days_between(mark.moment.day, moment.day) if mark else None
     if mark and days is not None and (told is None or told.mark.order < mark.order):
         yield condition, f"{days} d", f"new {when(mark.moment, moment)}"
 
 
 def _rested(tally: Tally, shelf: Shelf, moment: Moment, made_with: Mapping[str, str]) -> Counted:
-    found, told = tally.last("new", "topped-up"), shelf.standing("collodion_rested", moment, made_with)
-    if found is None or (told is not None and told.mark.order > found[1].order):
+    found, told = tally.last("new", "topped-up", SWAPPED), shelf.standing("collodion_rested", moment, made_with)
+    if found is None or found[0] == SWAPPED or (told is not None and told.mark.order > found[1].order):
         return
     work, mark = found
     said = f"it {DONE[work]} {when(mark.moment, moment)}"
     days = days_between(mark.moment.day, moment.day)
     if moment.clock and mark.moment.clock:
-        yield "collodion_rested", f"{(moment.at - mark.moment.at) / 3600:.1f} h", said
+        hours = (moment.at - mark.moment.at) / 3600
+        yield "collodion_rested", f"{hours:.0f} h" if hours >= 10 else f"{hours:.1f} h", said
     elif days is not None and days >= DAYS_WITHOUT_A_CLOCK:
         yield "collodion_rested", f"{days * 24} h", said
 
 
 def _bath_plates(tally: Tally, told: Told | None, moment: Moment) -> Counted:
-    found = tally.last(*CLEARED)
+    found = tally.last(*CLEARED, SWAPPED)
     if told is not None and (found is None or told.mark.order > found[1].order):
         yield from _told_and_since("bath_plates", told, _plates_since(tally, told.mark), moment)
-    elif found is not None:
+    elif found is not None and found[0] != SWAPPED:
         work, mark = found
         yield "bath_plates", f"{_plates_since(tally, mark):.0f} plates", _since(tally, mark, work, moment)
 
 
 def _fixer_plates(tally: Tally, told: Told | None, moment: Moment) -> Counted:
     """Per litre, so it must be known how much there is; what was topped up since is anybody's guess."""
-    new, more = tally.done.get("new"), tally.done.get("topped-up")
+    new, more = tally.new, tally.done.get("topped-up")
     litres = _litres(new.amount) if new else None
     if told is not None and (new is None or told.mark.order > new.order):
         since = _plates_since(tally, told.mark)
@@ -172,7 +175,7 @@ def _told_and_since(condition: str, told: Told, since: float, moment: Moment) ->
 
 
 def _bath_new(tally: Tally, told: Told | None, moment: Moment) -> Counted:
-    mark = tally.done.get("new")
+    mark = tally.new
     if told is not None and (mark is None or told.mark.order > mark.order):
         since = _plates_since(tally, told.mark)
         said = f"told {when(told.mark.moment, moment)}"
@@ -185,7 +188,7 @@ def _bath_new(tally: Tally, told: Told | None, moment: Moment) -> Counted:
     elif mark is not None:
         is_new = _plates_since(tally, mark) < NEW_BATH_PLATES
         yield "bath_new", "yes" if is_new else "no", _since(tally, mark, "new", moment)
-    elif tally.area / USUAL_AREA >= NEW_BATH_PLATES:
+    elif SWAPPED not in tally.done and tally.area / USUAL_AREA >= NEW_BATH_PLATES:
         yield "bath_new", "no", f"{counted(tally.plates, 'plate')} in the book were made in it"
 
 
@@ -193,9 +196,9 @@ def _matched(shelf: Shelf, moment: Moment, made_with: Mapping[str, str]) -> Coun
     collodion, bath = made_with.get("collodion", USUAL), made_with.get("bath", USUAL)
     good = shelf.pairs.get((collodion, bath), 0)
     renewed = [
-        mark.order
+        found[1].order
         for thing, name in (("collodion", collodion), ("bath", bath))
-        if (mark := shelf.tally(thing, name).done.get("new"))
+        if (found := shelf.tally(thing, name).last("new", SWAPPED))
     ]
     if good and good > max(renewed, default=0):
         told = shelf.standing("collodion_matched", moment, made_with)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from diagnose.advice.dosing import dose_of
-from diagnose.daybook.reviewed import Dosed, Warned
+from diagnose.daybook.advised import Dosed, Warned
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 

@@ -16,10 +16,10 @@ from diagnose.daybook.book import (
     WorkEntry,
 )
 from diagnose.daybook.codes import mark
-from diagnose.daybook.entering_draft import Draft
+from diagnose.daybook.entering_draft import TOUCHES, Draft
 from diagnose.daybook.entering_parts import Part, parts_of
 from diagnose.daybook.entering_words import NOTE_WORDS, UNDO_WORDS, phrases
-from diagnose.daybook.exchange_words import FIRST_DAY, LAST_DAY, amount_wrong, clock_in, keepable
+from diagnose.daybook.exchange_words import FIRST_DAY, LAST_DAY, amount_wrong, clock_in
 from diagnose.daybook.said_back import said_back
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, printable
@@ -36,11 +36,6 @@ _NOTE = re.compile(
     rf"(?<![^\s;,])(?:{'|'.join(sorted(NOTE_WORDS, key=len, reverse=True))})(?![\w-])\s*[:=,-]?\s*", re.IGNORECASE
 )
 _LEGEND = re.compile(r"(?:legend|sheet)\s+([a-z]{3})", re.IGNORECASE)
-# What a remedy is done to; where it is done to no one thing, the line must say it.
-_TOUCHES: dict[str, Thing] = {
-    "collodion": "collodion", "silver-bath": "bath", "holder": "holder", "camera": "camera", "developer": "developer",
-    "fixer": "fixer", "varnish": "varnish", "room": "room", "wash": "water", "plate": "plates", "exposure": "light",
-}  # fmt: skip
 _ONLY: dict[str, Thing] = {"sunned": "bath", "silver-added": "bath"}
 
 
@@ -89,13 +84,11 @@ def read_line(text: str, desk: Desk, knowledge: Knowledge, at_of: Callable[[str,
         knowledge: the craft
         at_of: day and clock ("" where none was noted) -> seconds since 1970 in universal time [s]
     """
-    line = " ".join(text.split())
+    line = " ".join(printable(text[: 2 * LONGEST_LINE]).split())
     if not line:
         return Entered(desk)
-    if len(line) > LONGEST_LINE or not keepable(line):
-        return _no(
-            desk, f"this line is too long or has signs in it that are no letters; at most {LONGEST_LINE} letters"
-        )
+    if len(line) > LONGEST_LINE:
+        return _no(desk, f"this line is too long: at most {LONGEST_LINE} letters are read")
     if line.casefold() in UNDO_WORDS:
         return Entered(desk, undo=True, said=("the last line is taken back",))
     if found := _DAY.fullmatch(line):
@@ -196,7 +189,7 @@ def _work(draft: Draft, moment: Moment, desk: Desk, problems: list[str], note: s
     things = dict(draft.things)
     usual = _ONLY.get(draft.work or "")
     if draft.remedy and not things:
-        usual = _TOUCHES.get(draft.knowledge.remedies[draft.remedy].touches)
+        usual = TOUCHES.get(draft.knowledge.remedies[draft.remedy].touches)
     if not things and usual:
         things = {usual: None}
     if len(things) > 1:

@@ -1,24 +1,22 @@
 """What one part of a typed line says, gathered word by word before it becomes an entry."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Any
 
-from diagnose.daybook.book import THINGS, USUAL, Thing, Work
+from diagnose.daybook.book import THINGS, Thing, Work
 from diagnose.daybook.codes import codes
+from diagnose.daybook.entering_names import condition_of, how_to_tell, name_at, not_understood, unit_of, value_at
 from diagnose.daybook.entering_parts import Part, parts_of
-from diagnose.daybook.entering_words import USUAL_WORDS, Meaning, phrases, split
+from diagnose.daybook.entering_words import Meaning, without_conditions
 from diagnose.entries.knowledge import Knowledge
-from diagnose.errors import near
 from diagnose.plate import shown
-from diagnose.units import UNITS
 
-_UNIT = re.compile(r"[^\d.,/\s+-].*$", re.DOTALL)
-_NUMBERED = frozenset({"no", "no.", "nr", "nr.", "number", "#"})
-_TIMES = {"developer": "development_time", "bath": "sensitising_time", "fixer": "clearing_time", "water": "wash_time"}
-_SHORT_TIMES = frozenset({"s", "min"})
+# What a remedy is done to; where it is done to no one thing, the line must say it.
+TOUCHES: dict[str, Thing] = {
+    "collodion": "collodion", "silver-bath": "bath", "holder": "holder", "camera": "camera", "developer": "developer",
+    "fixer": "fixer", "varnish": "varnish", "room": "room", "wash": "water", "plate": "plates", "exposure": "light",
+}  # fmt: skip
 
 
 @dataclass
@@ -45,6 +43,7 @@ class Draft:
     unknown: list[str] = field(default_factory=list)
     answer: str = "present"
     sign: str = ""
+    fresh: bool = False
     looks: list[Part] = field(default_factory=list)
     parts: list[Part] = field(default_factory=list)
 
@@ -60,6 +59,8 @@ class Draft:
             parts: of one statement
         """
         self.parts = list(parts)
+        self._unfold()
+        parts = self.parts.copy()
         plate_too = any(
             part.meaning("outcome") or (part.meanings and part.meanings[0].sort == "sign") for part in parts
         )
@@ -75,7 +76,7 @@ class Draft:
             position = self._take(position, in_work=in_work)
         self._hang_looks()
         if self.unknown:
-            self.problems.append(_unknown(self.unknown, self.knowledge))
+            self.problems.append(not_understood(self.unknown, self.knowledge))
 
     def _take(self, position: int, *, in_work: bool) -> int:
         """Take in the part at a position.
@@ -102,8 +103,9 @@ class Draft:
         return position + 1
 
     def _mark(self, part: Part) -> None:
-        if part.text == "," and self.looks:
+        if part.text == ",":
             self._hang_looks()
+            self.fresh = False
         if part.text == "?" and self.sign:
             self.signs[self.sign]["answer"] = "unsure"
         elif part.text == "=":
@@ -113,12 +115,16 @@ class Draft:
         part = self.parts[position]
         condition, thing = part.meaning("condition"), part.meaning("thing")
         if condition and not (thing and in_work):
-            after = self._condition(condition.name, position, alone=len(part.meanings) == 1, in_work=in_work)
-            if after is not None:
+            value, after = value_at(self.parts, position, condition.name, self.knowledge)
+            if value:
+                self.conditions[condition.name] = value
+                return after
+            if len(part.meanings) == 1:
+                self.problems.append(how_to_tell(condition.name, self.knowledge))
                 return after
         if in_work and (meaning := part.meaning("work", "remedy")):
             self._work(meaning)
-            return position + 1
+            return self._after_remedy(position) if meaning.sort == "remedy" else position + 1
         if thing and not part.meaning("sign"):
             return self._thing(thing.name, position, in_work=in_work)
         meaning = next((m for m in part.meanings if m.sort != "condition"), part.meanings[0])
@@ -156,10 +162,10 @@ class Draft:
         self._has(names[0])
 
     def _has(self, name: str) -> None:
-        self.sign = name
+        before, self.sign, self.fresh = self.sign, name, True
         self.signs.setdefault(name, {})["answer"] = self.answer
         self.answer = "present"
-        self._hang_looks()
+        self._hang_looks(before)
 
     def _code(self, part: Part, *, in_work: bool) -> None:
         known = codes(self.knowledge)
@@ -173,17 +179,22 @@ class Draft:
             )
 
     def _look(self, part: Part) -> None:
-        """How a sign looks: of the one just named, else of the next."""
+        """How a sign looks: of the one named since the last comma, else of the next, else of the last."""
         self.looks.append(part)
-        if self.sign and self._offered(part, self.sign):
+        if self.fresh and self._offered(part, self.sign):
             self._hang_looks()
 
-    def _hang_looks(self) -> None:
-        """Give the words of looks that wait to the sign they are said of."""
+    def _hang_looks(self, before: str = "") -> None:
+        """Give the words of looks that wait to the sign they are said of.
+
+        Args:
+            before: the sign named before the last one
+        """
         for part in self.looks:
-            meaning = self._offered(part, self.sign) if self.sign else None
+            sign = next((name for name in (self.sign, before) if name and self._offered(part, name)), "")
+            meaning = self._offered(part, sign) if sign else None
             if meaning:
-                self.signs[self.sign][meaning.more] = meaning.name
+                self.signs[sign][meaning.more] = meaning.name
             elif self.sign:
                 self.problems.append(self._not_offered(part))
             else:
@@ -203,7 +214,7 @@ class Draft:
         return f"{shown(part.text)!r} is not told of {self.sign}; {may}"
 
     def _amount(self, part: Part, *, in_work: bool) -> None:
-        unit = _unit_of(part.text)
+        unit = unit_of(part.text)
         kind = unit.kind if unit else "an ounce"
         if in_work or (self.work and kind in {"volume", "mass", "drops", "an ounce"}):
             self.amount = part.text
@@ -234,11 +245,11 @@ class Draft:
         here = position + 1
         following = self.parts[here] if here < len(self.parts) else None
         if following and following.sort == "amount" and not in_work:
-            condition = self._told_of(thing, following)
+            condition = condition_of(thing, following, self.knowledge)
             if condition:
                 self.conditions[condition] = following.text
                 return here + 1
-        name, after = self._name(here, in_work=in_work)
+        name, after = name_at(self.parts, here, in_work=in_work)
         if in_work:
             self.things.append((thing, name))
         elif name is not None:
@@ -249,97 +260,33 @@ class Draft:
             )
         return after
 
-    def _told_of(self, thing: str, part: Part) -> str:
-        """The condition that an amount after a thing tells; "" for none."""
-        unit = _unit_of(part.text)
-        if unit is None:
-            return ""
-        if unit.kind == "time" and unit.name in _SHORT_TIMES and thing in _TIMES:
-            condition = _TIMES[thing]
-        else:
-            condition = {"temperature": f"{thing}_temperature", "time": f"{thing}_age"}.get(unit.kind, "")
-        entry = self.knowledge.conditions.get(condition)
-        return condition if entry and entry.kind == "quantity" else ""
-
-    def _name(self, position: int, *, in_work: bool) -> tuple[str | None, int]:
-        """The name that begins at a position, and what comes after it; None where there is none."""
-        parts, here = self.parts, position
-        if here < len(parts) and parts[here].text in {"=", ":"}:
-            here += 1
-        if here >= len(parts):
-            return None, position
-        first = parts[here]
-        if first.sort == "quoted":
-            return " ".join(first.text[1:-1].split()), here + 1
-        if first.text.casefold() in USUAL_WORDS:
-            return USUAL, here + 1
-        if first.text.casefold() in _NUMBERED and here + 1 < len(parts) and parts[here + 1].sort == "number":
-            return f"{first.text} {parts[here + 1].text}", here + 2
-        last = here + 1 == len(parts) or parts[here + 1].sort == "mark"
-        takes = first.sort in {"word", "stop", "date"} or (first.sort == "number" and not in_work)
-        letter = first.sort == "phrase" and len(first.text) == 1
-        plain_words = (
-            first.sort == "phrase" and last and not in_work and first.meanings[0].sort in {"look", "filler", "value"}
-        )
-        if not (takes or letter or plain_words):
-            return None, position
-        words = [first.text]
-        here += 1
-        while here < len(parts):
-            if parts[here].sort == "word":
-                words.append(parts[here].text)
-            elif parts[here].meaning("filler") and here + 1 < len(parts) and parts[here + 1].sort == "word":
-                words += [parts[here].text, parts[here + 1].text]
-                here += 1
-            else:
-                break
-            here += 1
-        return " ".join(words), here
-
     def _who(self, position: int) -> int:
-        name, after = self._name(position + 1, in_work=False)
+        name, after = name_at(self.parts, position + 1, in_work=False)
         if name is None:
             self.problems.append("by whom? Write the name of the one who made the plate after it")
             return position + 1
         self.who = name
         return after
 
-    def _condition(self, name: str, position: int, *, alone: bool, in_work: bool) -> int | None:
-        """A condition with its value; None where the words mean something else."""
-        entry = self.knowledge.conditions[name]
-        here = position + 1
-        while here < len(self.parts) and (
-            self.parts[here].text in {"=", ":"} or self.parts[here].text in {"is", "was"}
-        ):
-            here += 1
-        told = self.parts[here : here + 4]
-        if told and told[0].text == "?":
-            self.conditions[name] = "?"
-            return here + 1
-        if entry.kind == "quantity":
-            if told and (
-                told[0].sort in {"amount", "number", "date", "size", "stop", "quoted"} or told[0].meaning("size")
-            ):
-                self.conditions[name] = told[0].text.strip('"“”„')
-                return here + 1
-            said = f"{name.replace('_', ' ')}: how much? Write it with its unit, as in room temperature 28 °C"
-        else:
-            for count in range(len(told), 0, -1):
-                words = split(" ".join(part.text for part in told[:count]))
-                for answer, meaning in entry.answers.items():
-                    if words in {split(answer), split(meaning)}:
-                        self.conditions[name] = answer
-                        return here + count
-            said = f"{name.replace('_', ' ')}: write one of {', '.join(entry.answers)} after it"
-        if not alone:
-            return None
-        text = self.parts[position].text
-        others = parts_of(text, _without_conditions(self.knowledge))
-        if all(part.sort == "phrase" for part in others):
-            self.parts[position : position + 1] = others
-            return self._take(position, in_work=in_work)
-        self.problems.append(said)
+    def _after_remedy(self, position: int) -> int:
+        """The name of the thing that a remedy was done to, where one follows."""
+        thing = TOUCHES.get(self.knowledge.remedies[self.remedy].touches)
+        name, after = name_at(self.parts, position + 1, in_work=True)
+        if thing and name:
+            self.things.append((thing, name))
+            return after
         return position + 1
+
+    def _unfold(self) -> None:
+        """Read "bath acid 2 drops" as a thing and a work, where it is not the answer to what acid the bath has."""
+        for position in range(len(self.parts) - 1, -1, -1):
+            part = self.parts[position]
+            if not part.meanings or any(meaning.sort != "condition" for meaning in part.meanings):
+                continue
+            if not value_at(self.parts, position, part.meanings[0].name, self.knowledge)[0]:
+                words = parts_of(part.text, without_conditions(self.knowledge))
+                if {"thing", "work"} <= {meaning.sort for word in words for meaning in word.meanings}:
+                    self.parts[position : position + 1] = words
 
 
 def _done_to_something(parts: Sequence[Part]) -> str:
@@ -349,27 +296,3 @@ def _done_to_something(parts: Sequence[Part]) -> str:
         if pair == {"work", "thing"}:
             return f"{one.text} {other.text}"
     return ""
-
-
-def _unit_of(text: str) -> Any:
-    found = _UNIT.search(text)
-    return UNITS.get(found[0].casefold()) if found else None
-
-
-def _without_conditions(knowledge: Knowledge) -> Any:
-    return {
-        words: kept
-        for words, meanings in phrases(knowledge).items()
-        if (kept := tuple(meaning for meaning in meanings if meaning.sort != "condition"))
-    }
-
-
-def _unknown(words: Sequence[str], knowledge: Knowledge) -> str:
-    """Words that nothing is known by, with near ones."""
-    known = [" ".join(phrase) for phrase in phrases(knowledge)]
-    said = []
-    for word in words[:3]:
-        hint = near(" ".join(split(word[:40])), known)
-        said.append(f"{shown(word)!r} is not understood" + (f"; {hint}" if hint else ""))
-    more = f", and {len(words) - 3} words more are not" if len(words) > 3 else ""
-    return "; ".join(said) + more + "; what is for you alone goes behind the word note"

@@ -63,11 +63,11 @@ def _phrase(rough: Sequence[Part], start: int, known: Phrases, longest: int) -> 
     words: list[str] = []
     best: tuple[Part | None, int] = (None, 1)
     for end in range(start, min(len(rough), start + longest)):
-        if rough[end].sort != "word":
+        if rough[end].sort != "word" and rough[end].text not in {",", ":"}:
             break
-        words += split(rough[end].text.rstrip(".!"))
+        words += [rough[end].text] if rough[end].sort == "mark" else split(rough[end].text.rstrip(".!"))
         if meanings := known.get(tuple(words)):
-            text = " ".join(part.text for part in rough[start : end + 1])
+            text = " ".join(part.text for part in rough[start : end + 1]).replace(" ,", ",").replace(" :", ":")
             best = Part("phrase", text, meanings), end + 1 - start
         if len(words) >= longest:
             break

@@ -135,7 +135,7 @@ def phrases(knowledge: Knowledge) -> Phrases:
     for outcome, words in OUTCOME_WORDS.items():
         for phrase in words:
             add(phrase, Meaning("outcome", outcome))
-    _add_signs(knowledge, add)
+    _add_signs(knowledge, found, add)
     for sort, table in (("work", WORK_WORDS), ("thing", THING_WORDS), ("answer", ANSWER_WORDS)):
         for name, words in table.items():
             for phrase in words:
@@ -157,6 +157,20 @@ def phrases(knowledge: Knowledge) -> Phrases:
     return MappingProxyType({words: tuple(meanings) for words, meanings in found.items()})
 
 
+@lru_cache(maxsize=4)
+def without_conditions(knowledge: Knowledge) -> Phrases:
+    """The same without the names of conditions.
+
+    Args:
+        knowledge: the craft
+    """
+    kept = {
+        words: tuple(meaning for meaning in meanings if meaning.sort != "condition")
+        for words, meanings in phrases(knowledge).items()
+    }
+    return MappingProxyType({words: meanings for words, meanings in kept.items() if meanings})
+
+
 def split(phrase: str) -> tuple[str, ...]:
     """The words of a phrase for comparing.
 
@@ -169,11 +183,30 @@ def split(phrase: str) -> tuple[str, ...]:
     return tuple(_NO_WORD.sub(" ", plain(phrase)).split())
 
 
-def _add_signs(knowledge: Knowledge, add: Adder) -> None:
+def with_marks(phrase: str) -> tuple[str, ...]:
+    """The words of a phrase with the commas and colons that stand in it.
+
+    Args:
+        phrase: any
+
+    >>> with_marks("Frilling: the film lifts")
+    ('frilling', ':', 'the', 'film', 'lifts')
+    """
+    return tuple(
+        word
+        for piece in re.split(r"([,:])", plain(phrase))
+        for word in ([piece] if piece in {",", ":"} else split(piece))
+    )
+
+
+def _add_signs(knowledge: Knowledge, found: dict[tuple[str, ...], list[Meaning]], add: Adder) -> None:
     """Names and titles go before synonyms; a synonym of several signs means each."""
-    own = {split(words): name for name, symptom in knowledge.symptoms.items() for words in (symptom.title, name)}
-    for words, name in own.items():
-        add(" ".join(words), Meaning("sign", name))
+    own: set[tuple[str, ...]] = set()
+    for name, symptom in knowledge.symptoms.items():
+        for words in (name, symptom.title):
+            own.add(split(words))
+            add(words, Meaning("sign", name))
+            found.setdefault(with_marks(words), [Meaning("sign", name)])
     for name, symptom in knowledge.symptoms.items():
         for phrase in (*symptom.synonyms, *symptom.period):
             if split(phrase) not in own:

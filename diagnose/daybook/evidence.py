@@ -48,18 +48,6 @@ def no_longer_known(plates: Iterable[PlateEntry], knowledge: Knowledge) -> tuple
     )
 
 
-def remedies_tried(plate: PlateEntry) -> tuple[str, ...]:
-    """The remedies told of a plate as tried, in order.
-
-    Args:
-        plate: from the book
-    """
-    tried = plate.told.get("tried", ())
-    steps = tried if isinstance(tried, list | tuple) else ()
-    names = (step.get("remedy") if isinstance(step, Mapping) else getattr(step, "remedy", None) for step in steps)
-    return tuple(name for name in names if isinstance(name, str))
-
-
 def _piece_by_piece(
     told: Mapping[str, dict[str, Any]], plate: PlateEntry, knowledge: Knowledge
 ) -> tuple[Facts, tuple[str, ...]]:

@@ -18,7 +18,7 @@ from diagnose.plate import shown
 Form = Literal["json", "toml", "csv"]
 FORMS: tuple[Form, ...] = get_args(Form)
 FORM = 1  # of the files; to be raised when an older program could no longer read them
-# Judged: the plates of ten busy years, and what is read in a few seconds; TOML reads slowly.
+# Judged: the plates of ten busy years, and what is read in well under a minute; TOML reads slowly.
 MOST_ENTRIES = 100_000
 LARGEST = {"json": 40_000_000, "csv": 40_000_000, "toml": 8_000_000}
 
@@ -73,7 +73,7 @@ def read_entries(
     found = [
         read_entry(table, place, knowledge, problems)
         for table, place in zip(tables, places, strict=True)
-        if table is not None
+        if not problems.are_enough
     ]
     problems.refuse(lines_of)
     return in_time((entry for entry in found if entry is not None), at_of)

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from diagnose.daybook.codes import codes
-from diagnose.daybook.exchange_told import find_condition
+from diagnose.daybook.exchange_told import find_condition, sign_named
 from diagnose.entries.knowledge import Knowledge
-from diagnose.facts import find_symptom, plain
+from diagnose.facts import plain
 from diagnose.plate import SymptomAnswer, Tried
 
 # A cell that begins like this is worked out by a spreadsheet, in any of the columns it might be split into.
@@ -143,7 +143,7 @@ def _sign(part: str, knowledge: Knowledge) -> tuple[str, Any]:
 def _named(words: str, knowledge: Knowledge) -> str:
     if words.isascii() and words.isdigit() and len(words) <= 2:
         return codes(knowledge).get(int(words), words)
-    return find_symptom(words, knowledge) or words
+    return sign_named(words, knowledge) or words
 
 
 def _parts(cell: str) -> list[str]:

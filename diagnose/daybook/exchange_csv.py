@@ -57,6 +57,7 @@ _OTHER_WORDS = {
 _OTHER_OUTCOMES = {"good": "good", "ok": "good", "bad": "spoiled", "spoiled": "spoiled", "spoilt": "spoiled"}
 _CALLED = {"symptoms": "signs", "told": "signs"}
 _LARGEST_CELL = 20_000
+_MOST_COLUMNS = 300  # judged: every column we know, every condition, and some left empty
 
 
 def write_csv(entries: Iterable[BookEntry]) -> str:
@@ -92,7 +93,7 @@ def comparable(entry: BookEntry) -> tuple[str, ...]:
 
 def read_csv(
     text: str, knowledge: Knowledge, problems: Problems, most: int
-) -> tuple[list[dict[str, Any] | None], Callable[[Sequence[Place]], list[int]]]:
+) -> tuple[list[dict[str, Any]], Callable[[Sequence[Place]], list[int]]]:
     """The rows of a CSV file as tables, and how to find their lines.
 
     Args:
@@ -112,7 +113,7 @@ def read_csv(
     separator = _separator(text, knowledge)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     columns: list[str] | None = None
-    tables: list[dict[str, Any] | None] = []
+    tables: list[dict[str, Any]] = []
     lines: list[int] = []
     day = ""
     old_limit = csv.field_size_limit(_LARGEST_CELL)
@@ -131,6 +132,8 @@ def read_csv(
             day = cells.setdefault("day", day)
             tables.append(_table(cells, knowledge))
             lines.append(line)
+            if problems.are_enough:
+                break
             if len(tables) > most:
                 raise BookError(f"there are more than {most} rows in one file; split it")
     except csv.Error as error:
@@ -166,6 +169,8 @@ def _row(entry: BookEntry) -> dict[str, str]:
 
 def _columns(row: Sequence[str], knowledge: Knowledge, line: int) -> list[str]:
     """The names of the first row as ours; conditions may have columns of their own."""
+    if len(row) > _MOST_COLUMNS:
+        raise BookError(f"line {line}: {len(row)} columns are far too many; the first row names kind, day, clock ...")
     columns = []
     wrong = []
     for cell in row:

@@ -10,6 +10,8 @@ from diagnose.errors import BookError
 from diagnose.plate import shown
 
 _TOKEN = re.compile(r'"(?:[^"\\]|\\.)*"|[{}\[\],:]|[^\s{}\[\],:"]+', re.DOTALL)
+_NO_NUMBERS = frozenset({"NaN", "Infinity", "-Infinity"})
+_MOST_FIGURES = 4000  # a little under what Python reads
 
 
 def write_json(tables: Iterable[Mapping[str, Any]], form: int) -> str:
@@ -47,7 +49,8 @@ def read_json(text: str) -> tuple[Any, Callable[[Sequence[Place]], list[int]]]:
             f"line {_line_of_twice(text)}, {shown(str(error))}: it stands there twice; keep one; nothing was taken in"
         ) from None
     except ValueError as error:
-        raise BookError(f"there is a number that cannot be kept: {shown(str(error))}; nothing was taken in") from None
+        words = "a number that cannot be kept"
+        raise BookError(f"line {_line_of_odd(text)}, {words}: {shown(str(error))}; nothing was taken in") from None
     return told, lambda places: json_lines(text, places)
 
 
@@ -110,6 +113,14 @@ def _line_of_twice(text: str) -> int:
     return 1
 
 
+def _line_of_odd(text: str) -> int:
+    """The line of the first number that is none, or has thousands of figures."""
+    for token in _TOKEN.finditer(text):
+        if token[0] in _NO_NUMBERS or (token[0][0] in "-0123456789" and len(token[0]) > _MOST_FIGURES):
+            return text.count("\n", 0, token.start()) + 1
+    return 1
+
+
 class _TwiceError(ValueError):
     """A key stands twice in one table."""
 
@@ -123,4 +134,4 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _no_constant(word: str) -> Any:
-    raise ValueError(f"{word} is not a number that can be kept")
+    raise ValueError(word)

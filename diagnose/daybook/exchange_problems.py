@@ -7,6 +7,7 @@ from diagnose.errors import BookError, printable
 
 Place = tuple[str | int, ...]  # keys and list positions down to the value that is meant
 MOST_SHOWN = 20  # judged: as many as a person mends in one go
+MOST_COUNTED = 300  # judged: with as many, it is no file of entries; near names for more would take minutes
 LONGEST_WORDS = 400
 
 
@@ -23,6 +24,11 @@ class Problems:
     found: list[tuple[Place, str, str]] = field(default_factory=list)
     count: int = 0
     columns: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def are_enough(self) -> bool:
+        """Whether there are so many that it is of no use to look for more."""
+        return self.count >= MOST_COUNTED
 
     def add(self, place: Place, label: str, words: str) -> None:
         """Take one more in.
@@ -53,7 +59,7 @@ class Problems:
         rest = self.count - len(said)
         if rest:
             said.append(f"and {rest} more; mend these first, the rest show then")
-        count = "1 problem" if self.count == 1 else f"{self.count} problems"
+        count = "1 problem" if self.count == 1 else f"{self.count}{' or more' if self.are_enough else ''} problems"
         raise BookError("\n".join([f"nothing was taken in: {count}", *said]))
 
 

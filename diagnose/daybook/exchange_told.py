@@ -44,7 +44,7 @@ def read_told(told: Any, place: Place, day: str, knowledge: Knowledge, problems:
     if not isinstance(dated.get("symptoms"), Mapping | None):
         dated["symptoms"] = dict.fromkeys(plate.symptoms, True)
     if dated.get("symptoms"):
-        dated["symptoms"] = {find_symptom(name, knowledge) or name: item for name, item in dated["symptoms"].items()}
+        dated["symptoms"] = {sign_named(name, knowledge) or name: item for name, item in dated["symptoms"].items()}
     return dated
 
 
@@ -105,6 +105,17 @@ def find_condition(words: str, knowledge: Knowledge) -> str | None:
         knowledge: the craft
     """
     return words if words in knowledge.conditions else _conditions(knowledge).get(plain(words))
+
+
+@lru_cache(maxsize=2000)
+def sign_named(words: str, knowledge: Knowledge) -> str | None:
+    """The sign that a name, title or synonym means, if exactly one does; a whole archive asks for few.
+
+    Args:
+        words: as written
+        knowledge: the craft
+    """
+    return words if words in knowledge.symptoms else find_symptom(words, knowledge)
 
 
 @lru_cache(maxsize=4)

@@ -12,6 +12,9 @@ from diagnose.plate import shown
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _LONG = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL)
+_STRING = re.compile(r'"(?:\\.|[^"\\])*"')
+# The reader of the standard library takes time with the square of the dots in a key: a line of a million would hang it.
+MOST_DOTS = 200
 _LINE = re.compile(r"\(at (?:line (\d+), column \d+|end of document)\)")
 
 
@@ -24,7 +27,7 @@ def write_toml(tables: Iterable[Mapping[str, Any]], form: int) -> str:
     """
     blocks = [f"daybook = {form}\n"]
     for table in tables:
-        lines = [f"{_key(name)} = {_value(value)}\n" for name, value in table.items() if value is not None]
+        lines = [_line(name, value) for name, value in table.items() if value is not None]
         blocks.append("".join(["\n[[entries]]\n", *lines]))
     return "".join(blocks)
 
@@ -40,6 +43,11 @@ def read_toml(text: str) -> tuple[Any, Callable[[Sequence[Place]], list[int]]]:
     """
     import tomllib
 
+    for number, line in enumerate(text.split("\n"), start=1):
+        if line.count(".") > MOST_DOTS:
+            raise BookError(
+                f"line {number}: over {MOST_DOTS} full stops in one line; break it up; nothing was taken in"
+            )
     try:
         told = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -69,6 +77,13 @@ def toml_lines(text: str, places: Sequence[Place]) -> list[int]:
 def _emptied(found: re.Match[str]) -> str:
     """A text over several lines without its words, which might look like the head of a table."""
     return "\n" * found[0].count("\n") if "\n" in found[0] else found[0]
+
+
+def _line(name: str, value: Any) -> str:
+    line = f"{_key(name)} = {_value(value)}\n"
+    if line.count(".") > MOST_DOTS:  # in words: the full stop has another way to be written there
+        line = _STRING.sub(lambda found: found[0].replace(".", "\\u002e"), line)
+    return line
 
 
 def _key(name: str) -> str:

@@ -145,6 +145,8 @@ def _plain(value: Any, place: str, depth: int = 0) -> Any:
 
 
 def _shown(value: Any) -> str:
+    if isinstance(value, int) and abs(value) >= WHOLE:
+        return "a number that is far too long"
     text = printable(value if isinstance(value, str) else repr(value))
     return f"'{text[:60]}{'...' if len(text) > 60 else ''}'" if isinstance(value, str) else text[:60]
 

@@ -27,7 +27,7 @@ def make_ready(door: Door, *, must_exist: bool = False, scripts: Path | None = N
     """
     if door.file is not None:
         _see_to_file(door.file, door.where, must_exist=must_exist)
-    version = door.reading(lambda connection: _version(connection, door))
+    version = door.reading(lambda connection: _looked_at(connection, door))
     if version is None:
         if must_exist:
             raise BookError(f"there is no daybook at {door.where}; look at the path, or log a plate to begin one")
@@ -49,10 +49,18 @@ def _see_to_file(file: Path, where: str, *, must_exist: bool) -> None:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.touch()
     except OSError as error:
+        in_a_file = isinstance(error, FileExistsError | NotADirectoryError)
+        why = "what should be its folder is a file" if in_a_file else (error.strerror or str(error)).lower()
         raise BookError(
-            f"the daybook {where} can neither be found nor made there: {(error.strerror or str(error)).lower()}; "
+            f"the daybook {where} can neither be found nor made there: {why}; "
             "give another path, or allow writing to that folder"
         ) from None
+
+
+def _looked_at(connection: Connection, door: Door) -> str | None:
+    if door.file is not None:
+        _see_whole(connection, door.file, door.where)
+    return _version(connection, door)
 
 
 def _version(connection: Connection, door: Door) -> str | None:
@@ -68,6 +76,16 @@ def _version(connection: Connection, door: Door) -> str | None:
     if names & METADATA.tables.keys() if door.file is None else names:
         raise BookError(trouble.not_a_book(door.where))
     return None
+
+
+def _see_whole(connection: Connection, file: Path, where: str) -> None:
+    """No part of the last page is missing: SQLite itself would take it for empty, and write it so.
+
+    We hold the book while we look, so that no writer is half way through.
+    """
+    pages, size = (connection.execute(text(f"PRAGMA {name}")).scalar_one() for name in ("page_count", "page_size"))
+    if file.stat().st_size < pages * size:
+        raise BookError(trouble.damaged(where))
 
 
 def _make(connection: Connection, door: Door) -> None:

@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.advice.actions import BATH
 from diagnose.bands import band
+from diagnose.daybook.advised import Likely
 from diagnose.daybook.book import WorkEntry
-from diagnose.daybook.reviewed import Likely, Pattern
+from diagnose.daybook.reviewed import Pattern
 from diagnose.daybook.told import work_words
 from diagnose.daybook.works import deeds, remedy_of
 from diagnose.entries.knowledge import Knowledge

@@ -4,12 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from diagnose.daybook.advised import Ahead, Due, Likely
 from diagnose.daybook.book import Book, NoteEntry, PlateEntry, WorkEntry
 from diagnose.daybook.costs import bars_of, cost_of_spoiled
 from diagnose.daybook.doubt import doubt_after
 from diagnose.daybook.evidence import facts_of
 from diagnose.daybook.patterns import AT_WORK, likely, patterns_of, plate_causes, second_best
-from diagnose.daybook.reviewed import Ahead, ByWhom, Due, Likely, PlateLine, Review, WorkLine
+from diagnose.daybook.reviewed import ByWhom, PlateLine, Review, WorkLine
 from diagnose.daybook.sharing import common_signs, shared_by
 from diagnose.daybook.shelf import Shelf, told_conditions
 from diagnose.daybook.standing import answers_of
@@ -95,7 +96,7 @@ def reviewed(
         knowledge_version=knowledge.version,
         first=first,
         last=last,
-        story=story,
+        story=printable(story),
         plates=len(plates),
         good=sum(good),
         spoiled=len(spoiled),

@@ -4,23 +4,14 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from diagnose.bands import band, percent
-from diagnose.daybook.reviewed import (
-    Bar,
-    Cost,
-    Counted,
-    Likely,
-    Meaning,
-    Pattern,
-    PlateLine,
-    Review,
-    Shared,
-    Stretch,
-    Trial,
-)
+from diagnose.daybook.advised import Likely, Meaning, Trial
+from diagnose.daybook.reviewed import Bar, Cost, Counted, Pattern, PlateLine, Review, Shared, Stretch
 from diagnose.daybook.saying import day_in_words
 from diagnose.phrases import lower_first, minutes
 
 CALM = 0.5
+MOST_SLIPS = 3
+MANY = 60  # plates; the strip of more comes after the pattern
 INTERVAL = "The bracket holds the true share 95 times in 100 (Wilson's interval); with few plates it is wide."
 FISHER = (
     "Counts are put side by side by Fisher's exact test, corrected for as many looks as could have told anything. "
@@ -140,7 +131,7 @@ def plate_level(review: Review) -> str:
     """Causes of single plates; "" where there are none."""
     if not review.plate_level:
         return ""
-    said = [f"{lower_first(bar.title)} (about {expected(bar)})" for bar in review.plate_level]
+    said = [f"{lower_first(bar.title)} (about {expected(bar)})" for bar in review.plate_level[:MOST_SLIPS]]
     return f"Slips on single plates: {'; '.join(said)}."
 
 

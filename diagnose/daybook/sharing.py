@@ -18,6 +18,7 @@ FEWEST_EACH = 2  # of spoiled and of good plates, before two counts are put besi
 MOST_SHOWN = 8
 MOST_SIGNS = 5
 MOST_CUTS = 4  # of one amount; the ones nearest its middle
+NEAR = 15  # plates before and after a work that are held against each other: judged
 CHANGED = "changed"
 GROWING = frozenset({"plates", "d", "h"})
 MOST_TOGETHER = 4  # things named as true of the very same plates
@@ -193,12 +194,12 @@ def _each(values: Sequence[str | None], calls: Mapping[str, str]) -> Iterator[Fe
 
 
 def _order(plates: Sequence[PlateEntry], works: Sequence[tuple[int, WorkEntry]], craft: Craft) -> Iterator[Feature]:
-    """Before or after each work, and first of its day or not."""
+    """Shortly before or after each work, and first of its day or not."""
     for before, work in works:
         if 0 < before < len(plates):
             when = f" at {work.moment.clock}" if work.moment.clock else f" on {work.moment.day}"
             said = f"{work_words(work, craft.knowledge)}{when}"
-            having = tuple(place < before for place in range(len(plates)))
+            having = tuple(place < before if abs(place + 0.5 - before) < NEAR else None for place in range(len(plates)))
             yield Feature(f"made before: {said}", f"made after: {said}", having)
     days = [plate.moment.day for plate in plates]
     if len(set(days)) > 1:

@@ -1,11 +1,11 @@
 """What stands behind the plates at one moment of a book: what was done to each thing, what went through it, what was told."""
 
 from collections.abc import Iterable, Mapping
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
-from diagnose.daybook.book import USUAL, BookEntry, Moment, PlateEntry, ValueEntry, WorkEntry
+from diagnose.daybook.book import USUAL, BookEntry, Moment, PlateEntry, Thing, ValueEntry, WorkEntry
 from diagnose.daybook.saying import days_between
-from diagnose.daybook.works import deeds
+from diagnose.daybook.works import SWAPPED, deeds, newly_tried, touched_by
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.observed import Condition
 from diagnose.facts import UNKNOWN_WORDS, read_condition
@@ -80,6 +80,12 @@ class Tally:
         mark, name = max(found, key=lambda pair: pair[0].order)
         return name, mark
 
+    @property
+    def new(self) -> Mark | None:
+        """When it was new; None where that is not known of the one that is there now."""
+        found = self.last("new", SWAPPED)
+        return found[1] if found and found[0] == "new" else None
+
 
 class Shelf:
     """What stands behind the plates; it is shown the entries of a book one after another.
@@ -95,9 +101,10 @@ class Shelf:
         self.tallies: dict[tuple[str, str], Tally] = {}
         self.told: dict[tuple[str, str], Told] = {}
         self.logged: set[str] = set()
-        self.in_use: dict[str, str] = {}
         self.pairs: dict[tuple[str, str], int] = {}
         self.good: LastGood | None = None
+        self.last: PlateEntry | None = None
+        self.last_order = 0
         self.first_today: Moment | None = None
         self.plates_today = 0
         for entry in entries:
@@ -114,13 +121,8 @@ class Shelf:
             case PlateEntry():
                 self._take_plate(entry)
             case WorkEntry():
-                tally = self.tally(entry.thing, entry.name)
-                mark = Mark(self.order, entry.moment, tally.plates, tally.area, entry.amount)
-                for deed in deeds(entry):
-                    tally.done[deed] = mark
+                self._do(entry)
                 self.logged.add(entry.thing)
-                if entry.work == "new":
-                    self.in_use[entry.thing] = entry.name
             case ValueEntry():
                 condition = self.knowledge.conditions.get(entry.condition)
                 if condition is not None:
@@ -157,7 +159,7 @@ class Shelf:
             return None
         if entry.lasts in FOR_ITSELF:
             return told if told.mark.moment.day == moment.day else None
-        ended = self.tally(entry.lasts, thing).last("new", *entry.until)
+        ended = self.tally(entry.lasts, thing).last("new", SWAPPED, *entry.until)
         if ended is not None and ended[1].order > told.mark.order:
             return None
         if entry.most_days:
@@ -198,7 +200,26 @@ class Shelf:
             tally = self.tally(thing, plate.uses(thing))
             tally.plates += 1
             tally.area += area
-        self.in_use |= plate.made_with
+        since, self.last_order = self.last_order, self.order
+        self.order += 1  # what was tried was done after the plate
+        for remedy in newly_tried(plate, self.last):
+            thing = touched_by(remedy, self.knowledge)
+            done = self.tally(thing, plate.uses(thing)).done.get(remedy) if thing else None
+            if thing and (done is None or done.order < since):  # else it was logged as a work, too
+                work = WorkEntry(
+                    moment=plate.moment,
+                    work="mended",
+                    thing=cast("Thing", thing),
+                    name=plate.uses(thing),
+                    remedy=remedy,
+                )
+                self._do(work)
+        self.last = plate
+
+    def _do(self, work: WorkEntry) -> None:
+        tally = self.tally(work.thing, work.name)
+        mark = Mark(self.order, work.moment, tally.plates, tally.area, work.amount)
+        tally.done |= dict.fromkeys(deeds(work), mark)
 
     def _keep(self, name: str, entry: Condition, value: str, moment: Moment, which: str, *, for_day: bool) -> None:
         """What was told of a plate was told before the plate went through anything."""

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 from diagnose import phrases
 from diagnose.advice.actions import Action, checks_action, owners_of, remedies_now, unmet, with_cautions
 from diagnose.advice.cautions import cautions_of_answer
-from diagnose.bands import band
+from diagnose.bands import band, percent
+from diagnose.daybook.advised import Likely, Meaning, Trial
 from diagnose.daybook.dosed import dosed, warned
 from diagnose.daybook.doubt import GOOD, MENDED, NONE, Doubt, Experiment, Hypothesis, experiments, told
 from diagnose.daybook.patterns import helps_against, likely
-from diagnose.daybook.reviewed import Bar, Likely, Meaning, Trial
+from diagnose.daybook.reviewed import Bar
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import Craft
 from diagnose.reasoning.weighing import fire
@@ -175,15 +176,23 @@ def _told(action: Action, facts: Facts, firing: "Firing", craft: Craft, measures
 
 def _outcomes(best: Experiment, doubt: Doubt, craft: Craft) -> tuple[Meaning, ...]:
     """What each outcome would mean, the likeliest first; those hardly to be looked for are told together."""
-    found, seldom = [], 0.0
+    alike: dict[tuple[object, ...], Meaning] = {}
+    seldom = 0.0
     for outcome, row in best.table.items():
         chance, after = told(doubt.shares, row)
         if chance < SELDOM:
             seldom += chance
             continue
-        words, then = _outcome_words(best, outcome, craft), _then(best, outcome, after, craft)
-        found.append(Meaning(outcome=words, chance=chance, leading=_leading(after, craft), then=then))
-    found.sort(key=lambda meaning: -meaning.chance)
+        words, then, leading = (
+            _outcome_words(best, outcome, craft),
+            _then(best, outcome, after, craft),
+            _leading(after, craft),
+        )
+        key = (then, *((item.title, percent(item.probability)) for item in leading))
+        if key in alike:  # it makes no difference which of the two it is
+            words, chance = f"{alike[key].outcome}; or: {words}", chance + alike[key].chance
+        alike[key] = Meaning(outcome=words, chance=chance, leading=leading, then=then)
+    found = sorted(alike.values(), key=lambda meaning: -meaning.chance)
     if seldom > LEAST_SELDOM:
         then = "Note it with the next plate: it may be a thing of its own."
         found.append(Meaning(outcome="Anything else", chance=seldom, leading=(), then=then))

@@ -67,10 +67,7 @@ def file_trouble(error: Any, where: str, file: Path, *, writing: bool) -> BookEr
     if code == sqlite3.SQLITE_NOTADB:
         return BookError(not_a_book(where))
     if code == sqlite3.SQLITE_CORRUPT:
-        return BookError(
-            f"the daybook {where} is damaged or cut off and cannot be read; nothing in it was changed; "
-            "put your last backup in its place"
-        )
+        return BookError(damaged(where))
     if code == sqlite3.SQLITE_FULL:
         return BookError(
             f"the disk that holds the daybook {where} is full; nothing was written and the book is as it was; "
@@ -93,6 +90,18 @@ def not_a_book(where: str) -> str:
         where: its path
     """
     return f"{where} is not a daybook but something else; it was left as it is; give the path of a daybook, or of a new file"
+
+
+def damaged(where: str) -> str:
+    """The sentence for a book that is not whole.
+
+    Args:
+        where: its path
+    """
+    return (
+        f"the daybook {where} is damaged or cut off and cannot be read; nothing in it was changed; "
+        "put your last backup in its place"
+    )
 
 
 def _no_way_in(where: str, file: Path, *, writing: bool) -> str:
@@ -126,11 +135,11 @@ def _on_server(error: Error, where: str, *, writing: bool) -> str:
             return f"the server did not let you in to the daybook at {where}: name or password is wrong"
         if "does not exist" in words:
             return f"the server has no daybook at {where}; make an empty database of that name first ({words})"
-        doubt = "nothing was changed" if writing else ""
+        doubt = "; nothing was changed" if writing else ""
         if WHILE_KEEPING in getattr(
             error, "__notes__", ()
         ):  # the answer was lost, which does not tell what the server did
-            doubt = "whether the last entry was kept is not certain: look before you log it again"
+            doubt = "; whether the last entry was kept is not certain: look before you log it again"
         return f"the server of the daybook at {where} cannot be reached{doubt} ({words}); see that it runs and the address is right"
     return f"the daybook at {where} could not be {'written' if writing else 'read'}: {words}"
 

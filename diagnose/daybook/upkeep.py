@@ -6,8 +6,8 @@ from typing import NamedTuple
 from diagnose import phrases
 from diagnose.advice.actions import open_checks, owners_of
 from diagnose.advice.cautions import cautions_of, cautions_of_answer
+from diagnose.daybook.advised import Ahead, Due
 from diagnose.daybook.dosed import dosed, warned
-from diagnose.daybook.reviewed import Ahead, Due
 from diagnose.entries.cause import Cause
 from diagnose.entries.observed import conditions_in
 from diagnose.entries.tests_in_words import Comparison, read_test
@@ -53,11 +53,10 @@ def due_now(
     """
     facts = with_reckoned(facts, craft)
     firing = fire(facts, craft, craft.bulk)
-    passed = _passed(firing, craft)
     due = []
-    for limit, causes in passed.items():
-        thing = limit.condition.partition("_")[0]
-        wanted = _due(limit, thing, names.get(thing, ""), causes, facts, firing, why, craft, measures)
+    for limits in _by_condition(_passed(firing, craft)).values():
+        thing = limits[0][0].condition.partition("_")[0]
+        wanted = _due(limits, thing, names.get(thing, ""), facts, firing, why, craft, measures)
         if wanted is not None:
             due.append(wanted)
     over = {item.thing for item in due}
@@ -97,6 +96,16 @@ def _passed(firing: Firing, craft: Craft) -> dict[Limit, list[str]]:
     return found
 
 
+def _by_condition(passed: Mapping[Limit, list[str]]) -> dict[str, list[tuple[Limit, list[str]]]]:
+    """The limits of one count together, the one that says what follows from it first."""
+    found: dict[str, list[tuple[Limit, list[str]]]] = {}
+    for limit, causes in passed.items():
+        found.setdefault(limit.condition, []).append((limit, causes))
+    for limits in found.values():
+        limits.sort(key=lambda pair: not pair[0].means)
+    return found
+
+
 def _limit_in(atom: str, behind: Mapping[str, Limit], craft: Craft) -> Limit | None:
     if atom.startswith(STATE):
         return behind.get(atom.removeprefix(STATE))
@@ -110,17 +119,17 @@ def _limit_in(atom: str, behind: Mapping[str, Limit], craft: Craft) -> Limit | N
 
 
 def _due(
-    limit: Limit,
+    limits: Sequence[tuple[Limit, Sequence[str]]],
     thing: str,
     name: str,
-    causes: Sequence[str],
     facts: Facts,
     firing: Firing,
     why: Mapping[str, str],
     craft: Craft,
     measures: str,
 ) -> Due | None:
-    knowledge = craft.knowledge
+    knowledge, limit = craft.knowledge, limits[0][0]
+    causes = list(dict.fromkeys(cause for _, behind in limits for cause in behind))
     wanted = _wanted([knowledge.causes[cause] for cause in causes], thing, firing, craft)
     backed = owners_of("needs", firing, craft)
     lines, first = [], ""

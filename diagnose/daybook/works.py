@@ -1,6 +1,8 @@
 """What the works of a daybook are in the terms of the knowledge: which remedy a work was, and what a remedy does to which thing."""
 
-from diagnose.daybook.book import WorkEntry
+from collections.abc import Mapping
+
+from diagnose.daybook.book import PlateEntry, WorkEntry
 from diagnose.entries.knowledge import Knowledge
 
 # A work that is one remedy of the knowledge by another name. What is not here speaks for itself ("new"), or says too little.
@@ -39,6 +41,7 @@ SWAPS: dict[str, str] = {
 }
 # Those that make a new one, rather than take another from the shelf.
 RENEWALS = frozenset({"replace-the-bath", "mix-fresh-developer", "change-the-fixer", "mix-fixer-from-sure-salt"})
+SWAPPED = "swapped"  # what they are as a deed: the thing of that name is another one now, and nobody knows how old
 # What a remedy is as a treatment, where it is one and `REMEDY_OF` does not say so already.
 TREATMENTS_OF: dict[str, tuple[str, ...]] = {
     "clear-the-crystals": ("filtered",),
@@ -87,8 +90,8 @@ def deeds(work: WorkEntry) -> frozenset[str]:
     if remedy := remedy_of(work):
         found.add(remedy)
     found |= {treatment for (treatment, thing), name in REMEDY_OF.items() if (thing, name) == (work.thing, work.remedy)}
-    if work.remedy in RENEWALS and SWAPS[work.remedy] == work.thing:
-        found.add("new")
+    if SWAPS.get(work.remedy) == work.thing:
+        found.add("new" if work.remedy in RENEWALS else SWAPPED)
     return frozenset(found)
 
 
@@ -102,10 +105,39 @@ def things_of(remedy: str, knowledge: Knowledge) -> tuple[str, ...]:
     entry = knowledge.remedies.get(remedy)
     if entry is None:
         return ()
-    touched = [SWAPS.get(remedy) or TOUCHED.get(entry.touches, "")]
+    touched = [touched_by(remedy, knowledge)]
     cured = (
         cause.stands_in
         for cause in knowledge.causes.values()
         if cause.stands_in and any(link.do == remedy for link in cause.remedy)
     )
     return tuple(thing for thing in dict.fromkeys((*touched, *cured)) if thing)
+
+
+def touched_by(remedy: str, knowledge: Knowledge) -> str:
+    """The thing a remedy is done to; "" where it is done to none.
+
+    Args:
+        remedy: its name
+        knowledge: the craft
+    """
+    entry = knowledge.remedies.get(remedy)
+    return SWAPS.get(remedy) or TOUCHED.get(entry.touches, "") if entry else ""
+
+
+def newly_tried(plate: PlateEntry, before: PlateEntry | None) -> tuple[str, ...]:
+    """The remedies told of a plate as tried, in order, without those told of the plate before it already.
+
+    Args:
+        plate: from the book
+        before: the plate before it; None where it is the first
+    """
+    tried, told = _tried(plate), _tried(before) if before else ()
+    return tried[len(told) :] if told and tried[: len(told)] == told else tried
+
+
+def _tried(plate: PlateEntry) -> tuple[str, ...]:
+    tried = plate.told.get("tried", ())
+    steps = tried if isinstance(tried, list | tuple) else ()
+    names = (step.get("remedy") if isinstance(step, Mapping) else getattr(step, "remedy", None) for step in steps)
+    return tuple(name for name in names if isinstance(name, str))

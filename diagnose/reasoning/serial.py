@@ -42,6 +42,18 @@ class Standing(NamedTuple):
     onset: tuple[float, ...]
     active: tuple[float, ...]
 
+    @property
+    def likely_onset(self) -> int:
+        """The plate it came on at, as near as can be told.
+
+        The likeliest one if it has more than half of the chance; else the middle of the three that hold most of it.
+        """
+        plates = range(len(self.onset))
+        likeliest = max(plates, key=self.onset.__getitem__)
+        if 2 * self.onset[likeliest] > self.at_work:
+            return likeliest
+        return max(plates, key=lambda plate: (sum(self.onset[max(0, plate - 1) : plate + 2]), self.onset[plate]))
+
 
 class DayBelief(NamedTuple):
     """What is believed of the days looked at.
@@ -97,7 +109,7 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
 def ahead(
     plates: Sequence[Shown], changes: Sequence[Change], uses: Mapping[str, str], craft: Craft
 ) -> dict[str, float]:
-    """What the plates so far say of the next one, over and above how common each standing cause is.
+    """What the plates so far, and what was done, say of the next one, over and above how common each standing cause is.
 
     The facts about the day are left out: they are told again with the next plate.
 
@@ -118,7 +130,8 @@ def ahead(
     ground = ground_of(craft)
     tables = [PlateTable(shown, ground, craft) for shown in row]
     after = Histories(row, tables, changes, ground, craft).on_the_last()
-    before = Histories(row, None, changes, ground, craft).on_the_last()
+    # What is done to a thing is part of what is said of it, so the measure is a day on which nothing was done.
+    before = Histories(row, None, (), ground, craft).on_the_last()
     found = {}
     for cause, log_odds in after.items():
         more = max(-MOST_AHEAD, min(MOST_AHEAD, log_odds - before[cause]))
@@ -161,7 +174,12 @@ class Histories:
                     ratios = [tables[plate].ratio(cause) for plate in used] if tables else [1.0] * len(used)
                     self.chains.append(Chain(cause, name, used, steps, ratios))
         shared = self._shared(tables, ground)
-        self._pairs = [Pair(self.chains[one], self.chains[other], found) for (one, other), found in shared.items()]
+        least = LOG_NEGLIGIBLE + max((0.0, *(chain.log_ever for chain in self.chains)))
+        self._pairs = [
+            Pair(self.chains[one], self.chains[other], found)
+            for (one, other), found in shared.items()
+            if _most_together(self.chains[one], self.chains[other], found) > least
+        ]
         partners: list[set[int]] = [{number} for number in range(len(self.chains))]
         for one, other in shared:
             partners[one].add(other)
@@ -247,6 +265,11 @@ class Histories:
                         found = shared[one, other] = []
                     found.append((plate, interplay(mine, theirs)))
         return shared
+
+
+def _most_together(one: Chain, other: Chain, shared: Sequence[tuple[int, float]]) -> float:
+    """A log-weight that two causes together cannot pass: that of each alone, and all that either gains from the other."""
+    return one.log_ever + other.log_ever + sum([log(factor) for _, factor in shared if factor > 1])
 
 
 def _on_plate(number: int, table: PlateTable, histories: Histories, spread: Spread) -> dict[str, float]:

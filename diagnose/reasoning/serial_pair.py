@@ -13,6 +13,7 @@ from diagnose.reasoning.serial_chain import Chain, Moves, Row
 # Weight of each pair of states: the first cause not yet at work with the second not yet, at work, over; and so on.
 Grid = tuple[float, float, float, float, float, float, float, float, float]
 ToCome = tuple[list[Row], list[float]]
+_LEAST, _MOST = 1e-60, 1e60  # a grid outside of it is brought back to one
 _NO_GRID: Grid = (0.0,) * 9
 
 
@@ -50,12 +51,12 @@ class Pair:
             a, b, c, d, e, f, g, h, i = grid
             e *= factor
             whole = a + b + c + d + e + f + g + h + i
-            if whole != 1.0:
+            if _LEAST < whole < _MOST:
+                whole = 1.0
+                grid = a, b, c, d, e, f, g, h, i
+            else:
                 total += log(whole)
-                a, b, c, d, e, f, g, h, i = (
-                    a / whole, b / whole, c / whole, d / whole, e / whole, f / whole, g / whole, h / whole, i / whole
-                )  # fmt: skip
-            grid = a, b, c, d, e, f, g, h, i
+                grid = a / whole, b / whole, c / whole, d / whole, e / whole, f / whole, g / whole, h / whole, i / whole
             self._grids.append(grid)
             self._wholes.append(whole)
         self._places = place, its

@@ -123,6 +123,15 @@ class BookInHand:
         except DiagnoseError as error:
             self.trouble = str(error)
 
+    def finish(self, told: Told) -> None:
+        """Keep a plate that was left before it was written down, as when the talk is broken off.
+
+        Args:
+            told: the plate
+        """
+        if self._entry is None and not self.numbers:
+            self.keep(told, None)
+
     def next_plate(self, told: Told, result: str) -> None:
         """The plate after a change: good, or spoiled still by the same signs; it is a plate of its own in the book.
 

@@ -146,6 +146,8 @@ def goodbye(talk: Talk) -> list[str]:
     book = talk.book
     if book is None:
         return []
+    if talk.told["symptoms"] and book.ready():
+        book.finish(talk.told)
     book.close()
     if book.refused or book.trouble or not book.spoiled:
         return []

@@ -7,7 +7,8 @@ from rich.text import Text
 
 from diagnose.bands import percent
 from diagnose.daybook import review_words as words
-from diagnose.daybook.reviewed import Bar, Dosed, Due, Pattern, Review, Trial, Warned
+from diagnose.daybook.advised import Dosed, Due, Trial, Warned
+from diagnose.daybook.reviewed import Bar, Pattern, Review
 from diagnose.daybook.small_numbers import HINTING
 from diagnose.phrases import lower_first
 from diagnose.talk.blocks import INDENT, bulleted, first_sentence, heading, item, labelled
@@ -253,7 +254,7 @@ def _trend(review: Review, look: Look) -> RenderableType:
 def _upkeep(review: Review, *, full: bool) -> RenderableType | None:
     lines: list[RenderableType] = []
     for due in review.due:
-        lines += _due(due) if full else [bulleted(f"{due.do[0]} ({due.counted}; {due.limit})")]
+        lines += _due(due) if full else _due_briefly(due)
     if full:
         lines += [item(f"Not yet due: {count.counted}; {count.limit}", style="faint") for count in review.ahead]
     return Group(heading("Upkeep due" if review.due else "Upkeep"), *lines) if lines else None
@@ -264,6 +265,14 @@ def _due(due: Due) -> list[RenderableType]:
     lines += [bulleted(title, INDENT + 2, "act" if not number else "why") for number, title in enumerate(due.do)]
     lines += _dose(due.dose, INDENT + 2)
     return lines + _cautions(due.cautions, whole=False)
+
+
+def _due_briefly(due: Due) -> list[RenderableType]:
+    lines: list[RenderableType] = [bulleted(f"{due.do[0]} ({due.counted}; {due.limit})")]
+    for level, label in (("danger", "Danger"), ("care", "Care")):
+        titles = [caution.title for caution in due.cautions if caution.level == level]
+        lines += [labelled(label, "; ".join(titles), level, INDENT + 2)] if titles else []
+    return lines
 
 
 def _remarks(review: Review) -> RenderableType | None:

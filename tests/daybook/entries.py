@@ -1,5 +1,7 @@
 """Any entry of a daybook that the program could have kept, for hypothesis."""
 
+from datetime import date
+
 from hypothesis import strategies as st
 
 from diagnose.daybook.book import OUTCOMES, THINGS, WORKS, Given, Moment, NoteEntry, PlateEntry, ValueEntry, WorkEntry
@@ -14,7 +16,7 @@ NAME = st.one_of(TEXT, st.sampled_from(["B", "May batch", "no. 2"]))
 MOMENTS = st.builds(
     Moment,
     st.integers(-(10**9), 10**10),
-    st.dates(__import__("datetime").date(1851, 1, 1), __import__("datetime").date(2199, 12, 31)).map(str),
+    st.dates(date(1851, 1, 1), date(2199, 12, 31)).map(str),
     st.one_of(st.just(""), st.times().map(lambda time: f"{time:%H:%M}")),
 )
 VALUES = {
@@ -55,16 +57,19 @@ def entries(knowledge):
     causes = sorted(knowledge.causes)
     names = st.dictionaries(st.sampled_from(THINGS), NAME, max_size=3)
     given = st.builds(
-        Given, version=TEXT, causes=st.dictionaries(st.sampled_from(causes), PROBABILITY, max_size=3), first=TEXT, unlisted=PROBABILITY
+        Given, version=TEXT, causes=st.dictionaries(st.sampled_from(causes), PROBABILITY, max_size=3), first=TEXT,
+        unlisted=PROBABILITY,
     )  # fmt: skip
     plates = st.builds(
         PlateEntry, moment=MOMENTS, outcome=st.sampled_from(OUTCOMES), told=told(knowledge), made_with=names,
         size=st.one_of(st.none(), st.floats(0.1, 20_000)), given=st.one_of(st.none(), given),
-        confirmed=st.sampled_from(["", *causes]), confirmed_by=st.sampled_from(["", "cure", "check", "person"]), who=NAME, note=TEXT,
+        confirmed=st.sampled_from(["", *causes]), confirmed_by=st.sampled_from(["", "cure", "check", "person"]),
+        who=NAME, note=TEXT,
     )  # fmt: skip
     works = st.builds(
         WorkEntry, moment=MOMENTS, work=st.sampled_from(WORKS), thing=st.sampled_from(THINGS), name=NAME,
-        remedy=st.sampled_from(["", *sorted(knowledge.remedies)]), amount=st.sampled_from(["", "50 mL", "2,5 g", "12 drops", "3 apoz"]),
+        remedy=st.sampled_from(["", *sorted(knowledge.remedies)]),
+        amount=st.sampled_from(["", "50 mL", "2,5 g", "12 drops", "3 apoz"]),
         who=NAME, note=TEXT,
     )  # fmt: skip
     values = st.sampled_from(sorted(VALUES)).flatmap(

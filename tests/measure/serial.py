@@ -4,18 +4,21 @@ import math
 import random
 import time
 from collections import Counter
+from dataclasses import replace
 from statistics import fmean
 
+from diagnose.reasoning import serial_chain
 from diagnose.reasoning.serial import ahead, weigh_day
 from diagnose.reasoning.weighing import weigh
 from tests.measure import figures
 from tests.measure.ready import plain_craft
-from tests.measure.sessions import draw_session, shown
+from tests.measure.sessions import FEWEST, MOST, SLIPS, draw_session, shown
 from tests.measure.tables import between, table
 
 DAYS = 300
 ALARM = 0.5  # a cause this likely is named
 FLOOR = 1e-6
+LENGTHS = (1, 12, 30, 60, 120, 240)  # plates of the days whose weighing is timed
 WAYS = {
     "85 % told, 30 % denied; facts about the day told": {},
     "85 % told, 30 % denied; nothing of the day": {"day_told": False},
@@ -28,14 +31,15 @@ WAYS = {
 def run(knowledge, plates, seed):
     craft = plain_craft(knowledge)
     number = plates or DAYS
-    kept = None
+    kept = {}
     for words, way in WAYS.items():
         rng = random.Random(seed)
         days = [draw_session(rng, craft, **way) for _ in range(number)]
-        empty = [draw_session(rng, craft, standing=False, **way) for _ in range(number // 3)]
-        kept = kept or days
+        empty = [draw_session(rng, craft, standing=False, **way) for _ in range(max(1, number // 3))]
+        kept[words] = days
         report(words, days, empty, craft, seed)
-    speed(craft, seed)
+    as_drawn(kept, craft)
+    speed(craft, seed, LENGTHS if number >= DAYS else LENGTHS[:2])
 
 
 class Answer:
@@ -70,8 +74,8 @@ def together(session, craft):
     """The whole day at once."""
     belief = weigh_day(shown(session, craft), (), craft)
     chances = {item.cause: item.at_work for item in belief.standing}
-    mine = next((item.onset for item in belief.standing if item.cause == session.cause), ())
-    return Answer(chances, max(range(len(mine)), key=mine.__getitem__, default=0), session, craft.knowledge)
+    onset = next((item.likely_onset for item in belief.standing if item.cause == session.cause), 0)
+    return Answer(chances, onset, session, craft.knowledge)
 
 
 def plate_by_plate(session, craft):
@@ -105,10 +109,12 @@ def report(words, days, empty, craft, seed):
     good = fmean(facts is None for session in days for facts in session.facts)
     head = ("", "top-1", "top-3", "or treated alike", "right thing", "its remedy", "onset exact", "within one")
     table(
-        f"days: {words}; {len(days)} days, {good:.0%} of plates called good, {1000 * seconds:.0f} ms a day",
+        f"serial: {words}; {len(days)} days, {good:.0%} of plates called good, {1000 * seconds:.0f} ms a day",
         (*head, "missed", "false alarms a day", "bits lost"),
         rows,
     )
+    claim = fmean(answer.chances[answer.ranked[0]] for answer in whole)
+    print(f"the first one's own probability, mean: {claim:.3f}")
     by_thing(whole, craft.knowledge)
     confused(whole)
 
@@ -159,11 +165,43 @@ def confused(answers):
     print("taken for another:", "; ".join(f"{x} for {y} ({n})" for (x, y), n in taken.most_common(12)) or "none")
 
 
-def speed(craft, seed):
-    """Spoiled plates only, the hardest: with one standing cause all through, and with a fresh one each day's plate."""
+def as_drawn(kept, craft):
+    """The ceiling: the same days weighed with the very rates they were drawn with."""
+    base = {
+        cause: odds * (1 if craft.knowledge.causes[cause].scope == "standing" else SLIPS)
+        for cause, odds in craft.model.base.items()
+    }
+    knowing = replace(craft, model=craft.model._replace(base=base))
+    usual = serial_chain.START_SHARE, serial_chain.PLATE_SHARE
+    mean = (FEWEST + MOST) / 2
+    rows = []
+    for words, days in kept.items():
+        if words not in HARDEST:
+            continue
+        plain = [together(session, craft) for session in days]
+        serial_chain.START_SHARE = serial_chain.PLATE_SHARE = 1 / mean
+        try:
+            found = [together(session, knowing) for session in days]
+        finally:
+            serial_chain.START_SHARE, serial_chain.PLATE_SHARE = usual
+        rows += [
+            (name, *(fmean(map(test, answers)) for test in TESTS))
+            for name, answers in ((words, plain), ("... knowing the rates they were drawn with", found))
+        ]
+    table(
+        "serial, the ceiling: what knowing the true rates would add", ("", "top-1", "onset exact", "within one"), rows
+    )
+
+
+HARDEST = tuple(words for words, way in WAYS.items() if "day_told" in way)
+TESTS = (lambda a: a.rank == 1, lambda a: a.off == 0, lambda a: a.off <= 1)
+
+
+def speed(craft, seed, lengths):
+    """Spoiled plates only, and of unlike days, so that many causes stay possible: the hardest there is."""
     rng = random.Random(seed)
     rows = []
-    for count in (1, 12, 30, 60, 120, 240):
+    for count in lengths:
         times = {"gather": [], "weigh": [], "ahead": []}
         for _ in range(5):
             facts = []

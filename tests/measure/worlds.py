@@ -69,7 +69,7 @@ def draw_day(rng, causes, craft):
         if more is not None and settle([*asked, *more], knowledge, rng) is not None:
             asked, made = [*asked, *more], made + 1
     special = settle(asked, knowledge, rng)
-    if special is None:  # what is worked out from other amounts did not come out as wanted again
+    if special is None:  # what is worked out from others did not come out as wanted this time
         return None
     values = {name: value_of(entry, [], rng) for name, entry in of_the_day(knowledge).items()} | special
     world = _day(causes, values, knowledge)._replace(

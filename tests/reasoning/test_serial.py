@@ -55,7 +55,7 @@ def test_what_is_carried_ahead_equals_the_sum_over_all_histories(seed):
     found = ahead(day, changes, uses, craft)
     bare = [shown._replace(evidence=shown.evidence._replace(shifts={})) for shown in day]
     row = [*bare, plate(uses=uses)]
-    after, before = longhand(craft, row, changes), longhand(craft, row, changes, told=False)
+    after, before = longhand(craft, row, changes), longhand(craft, row, (), told=False)
     for (cause, name), active in after.active.items():
         if craft.knowledge.causes[cause].stands_in and uses.get(craft.knowledge.causes[cause].stands_in, "") == name:
             wanted = log_odds(active[-1]) - log_odds(before.active[cause, name][-1])

@@ -423,7 +423,7 @@ def test_a_talk_at_a_terminal_of_fifty_columns():
     rest = person.read()
     person.close()
     assert person.exitstatus == 0
-    assert "diagnose plate --talk --shows oyster-shell-marks" in rest
+    assert "diagnose plate --talk --kept 1 --shows oyster-shell-marks" in rest
     assert "Noted: Oyster-shell marks from the edge." in re.sub(r"\x1b\[[0-9;]*m", "", seen)
     assert max(widths_of(seen)) <= 50
 

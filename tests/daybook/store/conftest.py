@@ -56,9 +56,15 @@ def store(place: str) -> Iterator[Store]:
 
 
 @pytest.fixture
-def hasty(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nothing waits for the disk: for tests that cut no power and write much."""
-    monkeypatch.setattr(connecting, "PRAGMAS", ("foreign_keys=ON", "synchronous=OFF"))
+def careful() -> None:
+    """Every write waits for the disk, as it does for a person."""
+
+
+@pytest.fixture(autouse=True)
+def hasty(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing waits for the disk, for no test here cuts the power; the writers that are killed run by themselves and do wait."""
+    if "careful" not in request.fixturenames:
+        monkeypatch.setattr(connecting, "PRAGMAS", ("foreign_keys=ON", "synchronous=OFF"))
 
 
 @pytest.fixture
