@@ -29,7 +29,7 @@ from diagnose.units import UnitError, read_amount
 
 LONGEST_LINE = 1000
 LONGEST_NAME = 100
-_ROW = re.compile(r"\d{1,2}[.)]\s+")
+_ROW = re.compile(r"\d{1,2}(?:[.)]\s+|\s+(?=\d{1,2}:\d\d))", re.ASCII)
 _CLOCK = re.compile(r"(\d{1,2}[:.h]\d\d|\d{4})(?:\s*(?:-\s+|:\s+)|\s+|$)", re.ASCII)
 _DAY = re.compile(r"(?:day|date|on)?\s*[:=]?\s*(\d{1,4}[-./]\d{1,2}[-./]\d{1,4})", re.IGNORECASE | re.ASCII)
 _NOTE = re.compile(

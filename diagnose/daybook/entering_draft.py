@@ -92,6 +92,8 @@ class Draft:
                 self._code(part, in_work=in_work)
             case "amount":
                 self._amount(part, in_work=in_work)
+            case "clock":
+                self.problems.append(f"{part.text} stands in the middle; write the time first, as in {part.text} good")
             case "size":
                 self.size = part.text
             case "stop":
@@ -252,6 +254,8 @@ class Draft:
         name, after = name_at(self.parts, here, in_work=in_work)
         if in_work:
             self.things.append((thing, name))
+        elif name is not None and not self._deliberate(name, here, after):
+            self.problems.append(f'{shown(name)}: is this the name of the {thing}? Then write {thing} "{shown(name)}"')
         elif name is not None:
             self.made_with[thing] = name
         elif following is None or not following.meaning("sign"):  # "light fog" is a faint one
@@ -267,6 +271,12 @@ class Draft:
             return position + 1
         self.who = name
         return after
+
+    def _deliberate(self, name: str, start: int, after: int) -> bool:
+        """Whether words after a thing are its name, and not the rest of a sentence such as "developer ran out"."""
+        ends = after >= len(self.parts) or self.parts[after].sort == "mark"
+        marked = self.parts[start].sort == "quoted" or self.parts[start].text in {"=", ":"}
+        return ends or marked or len(name) <= 2 or name != name.casefold() or any(map(str.isdigit, name))
 
     def _after_remedy(self, position: int) -> int:
         """The name of the thing that a remedy was done to, where one follows."""

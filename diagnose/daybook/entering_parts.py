@@ -18,7 +18,7 @@ class Part(NamedTuple):
     """One part of a typed line.
 
     Args:
-        sort: "quoted", "date", "size", "stop", "amount", "number", "mark", "phrase" or "word"
+        sort: "quoted", "date", "clock", "size", "stop", "amount", "number", "mark", "phrase" or "word"
         text: as it was typed
         meanings: of a phrase, every one it has
     """
@@ -84,6 +84,7 @@ def _tokens() -> re.Pattern[str]:
         rf"""
         (?P<quoted>"[^"]*"|“[^”]*”|„[^“”]*[“”])
         |(?P<date>\d{{4}}-\d\d-\d\d(?![\w-]))
+        |(?P<clock>\d{{1,2}}:\d\d(?![\w:]))
         |(?P<size>{side}\s*(?:x|×|by)\s*{side}\s*(?:mm|cm|inches|inch|in)(?!\w))
         |(?P<stop>f\s*/\s*\d{{1,3}}(?:[.,]\d{{1,2}})?(?!\w))
         |(?P<amount>[+-]?{number}\s*(?:{units})(?![\w/]))

@@ -11,8 +11,8 @@ from diagnose.facts import plain
 from diagnose.plate import SymptomAnswer, Tried
 
 # A cell that begins like this is worked out by a spreadsheet, in any of the columns it might be split into.
-_DANGER = re.compile(r"(^|[;\t\r\n])(?='*\s*[=+\-@\t\r＝＋－＠])")
-_DEFUSED = re.compile(r"(^|[;\t\r\n])'(?='*\s*[=+\-@\t\r＝＋－＠])")
+_DANGER = re.compile(r"(^|[;\t\r\n])(?='* *[=+\-@\t\r＝＋－＠])")
+_DEFUSED = re.compile(r"(^|[;\t\r\n])'(?='* *[=+\-@\t\r＝＋－＠])")
 _PART = re.compile(r'(?:"(?:[^"]|"")*"|\([^()]*\)|[^;"(]|["(])+')
 _PIECE = re.compile(r"(?:\([^()]*\)|[^,(]|\()+")
 _SIGN = re.compile(r"(?P<name>[^()]*)(?:\((?P<look>[^()]*)\))?\s*")

@@ -36,6 +36,7 @@ def known_of(
     moment: Moment,
     made_with: Mapping[str, str],
     setting: Setting,
+    plate: Plate | None = None,
 ) -> Known:
     """What the book knows at a moment.
 
@@ -45,12 +46,17 @@ def known_of(
         moment: when the plate was made
         made_with: kind of thing -> name of the one in use
         setting: the book's settings, by name
+        plate: what is told of the plate itself already; it wins, and what was tried with it is not counted twice
 
     Source: `standing`, `context` and `learning` say how each is found.
     """
     before = book.until(moment)
     craft = studio_craft(before, craft_of(knowledge), setting)
-    return Known(from_book(before, knowledge, moment, made_with), earlier(before, moment, made_with, craft), craft)
+    told = dict(plate.conditions) if plate else {}
+    tried = [step.remedy for step in plate.tried] if plate else []
+    return Known(
+        from_book(before, knowledge, moment, made_with, told), earlier(before, moment, made_with, craft, tried), craft
+    )
 
 
 def studio_craft(book: Book, craft: Craft, setting: Setting) -> Craft:

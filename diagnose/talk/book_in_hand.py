@@ -14,6 +14,7 @@ from diagnose.daybook.recording import plate_entry
 from diagnose.daybook.using import in_use
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import DiagnoseError
+from diagnose.plate import Plate
 from diagnose.talk.book_place import open_book
 from diagnose.talk.clock import now
 
@@ -84,11 +85,13 @@ class BookInHand:
             self._book = Book(tuple(entry for entry in self._book.entries if entry.number != kept.number))
         else:
             self._made_with = in_use(self._book, self.moment)
-        known = known_of(self._book, self.knowledge, self.moment, self._made_with, self._setting)
+        # A plate that was kept before comes back with what the book said then among its conditions: they are not its own.
+        plate = Plate.read({**told, "conditions": {}} if kept is not None else told)
+        known = known_of(self._book, self.knowledge, self.moment, self._made_with, self._setting, plate)
         self.craft, self.earlier = known.craft, known.earlier
+        self.offered = known.offered
         if kept is not None:
             return told
-        self.offered = tuple(item for item in known.offered if item.condition not in told["conditions"])
         return {**told, "conditions": {**told["conditions"], **{item.condition: item.value for item in self.offered}}}
 
     def keep(self, told: Told, given: Given | None, outcome: Outcome = "spoiled") -> None:
@@ -101,8 +104,11 @@ class BookInHand:
         """
         if self.refused or self._store is None or self.trouble:
             return
+        known = {item.condition: item.value for item in self.offered}
+        own = {name: value for name, value in told["conditions"].items() if known.get(name) != value}
         mine = {
             **told,
+            "conditions": own,  # what the book knew by itself it will know again, and rightly
             "checks": {name: found for name, found in told["checks"].items() if name not in self._older_checks},
             "tried": told["tried"][self._older_tries :],
         }

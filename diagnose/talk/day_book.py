@@ -74,9 +74,9 @@ def keep_told(around: Around, plate: Plate, mode: str) -> "Diagnosis":
     moment = now()
     with around.opened() as store:
         made_with = in_use(store.read(), moment)
-        fuller, diagnosis = _diagnosis(plate, store, moment, made_with, around, mode)
+        _, diagnosis = _diagnosis(plate, store, moment, made_with, around, mode)
         entry = plate_entry(
-            moment, "spoiled", fuller.told(), around.knowledge, made_with=made_with, given=given_by(diagnosis)
+            moment, "spoiled", plate.told(), around.knowledge, made_with=made_with, given=given_by(diagnosis)
         )
         (number,) = store.add(entry)
     print(f"Kept in your daybook as number {number}.", file=sys.stderr)  # noqa: T201 - beside the answer, which may be piped
@@ -101,7 +101,7 @@ def _diagnosis(
 ) -> "tuple[Plate, Diagnosis]":
     from diagnose.daybook.known import diagnose_with, known_of
 
-    known = known_of(store.read(), around.knowledge, moment, made_with, store.setting)
+    known = known_of(store.read(), around.knowledge, moment, made_with, store.setting, plate)
     return diagnose_with(plate, known, mode, around.measures)
 
 

@@ -107,6 +107,8 @@ def test_a_spreadsheet_brings_back_all_but_seconds_and_diagnoses(knowledge):
 @given(text=TEXT)
 @example("=1")
 @example("''=1")
+@example("\n=")
+@example("\t\t=\r\n -")
 @example("a;\t'-x")
 def test_a_formula_is_defused_and_comes_back(text):
     cell = defused(text)

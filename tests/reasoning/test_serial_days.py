@@ -59,7 +59,7 @@ def test_the_same_mark_plate_after_plate_is_one_standing_cause(craft):
     assert old.at_work > 0.99
     assert old.likely_onset == 2
     assert max(old.active[:2]) < 0.2
-    assert min(old.active[2:]) > 0.95
+    assert min(old.active[2:]) > 0.9
     assert belief.none_standing < 0.01
     assert belief.plates[3]["slip"] < weigh_day([fog()], [], craft).plates[0]["slip"]
 
@@ -258,11 +258,11 @@ def test_every_number_of_a_real_day_is_a_probability(knowledge):
 
 @pytest.mark.slow
 def test_days_are_weighed_in_time(knowledge):
-    """Thirty spoiled plates with nothing in common are the hardest; the time of the processor, the best of three."""
+    """Thirty spoiled plates with nothing in common are the hardest; the time of the processor, the best of five."""
 
     def seconds(work):
         best = math.inf
-        for _ in range(3):
+        for _ in range(5):
             started = time.process_time()
             work()
             best = min(best, time.process_time() - started)
@@ -274,4 +274,4 @@ def test_days_are_weighed_in_time(knowledge):
     print(f"\n{ {count: f'{1000 * time:.0f} ms' for count, time in taken.items()} }; ahead {1000 * early:.0f} ms")
     assert taken[30] <= 0.3
     assert taken[240] / 240 <= 1.6 * taken[60] / 60
-    assert early <= 0.03
+    assert early <= 0.02
