@@ -1,6 +1,8 @@
 """An entry of the book in words, the way it was understood."""
 
 from diagnose.daybook.book import BookEntry, NoteEntry, PlateEntry, ValueEntry, WorkEntry
+from diagnose.daybook.condition_words import said as condition_said
+from diagnose.daybook.condition_words import told_briefly
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import DiagnoseError, printable
 from diagnose.facts import find_symptom
@@ -35,9 +37,7 @@ def said_back(entry: BookEntry, knowledge: Knowledge) -> str:
         case WorkEntry():
             words = _work(entry, knowledge)
         case ValueEntry():
-            value = _value(entry.condition, entry.value, knowledge)
-            name = f" ({entry.name})" if entry.name else ""
-            words = f"{entry.condition.replace('_', ' ')}{name}: {value or 'no longer known'}, until it is told anew"
+            words = _standing(entry, knowledge)
         case NoteEntry():
             words = f"note: {entry.note}"
     return printable(f"{entry.moment.clock or entry.moment.day} {words}")
@@ -50,7 +50,7 @@ def _plate(entry: PlateEntry, knowledge: Knowledge) -> str:
         plate = Plate()
     signs = [_sign(name, item, knowledge) for name, item in plate.symptoms.items()]
     said = [f"{entry.outcome}: {', '.join(signs)}" if signs else entry.outcome]
-    said += [f"{name.replace('_', ' ')} {_value(name, value, knowledge)}" for name, value in plate.conditions.items()]
+    said += told_briefly(plate.conditions, knowledge)
     said += [f"{thing} {name}" for thing, name in entry.made_with.items() if name]
     said += [f"{entry.size:.0f} cm²"] if entry.size is not None else []
     said += [f"by {entry.who}"] if entry.who else []
@@ -69,13 +69,18 @@ def _work(entry: WorkEntry, knowledge: Knowledge) -> str:
     return "; ".join(filter(None, (words, *more)))
 
 
+def _standing(entry: ValueEntry, knowledge: Knowledge) -> str:
+    """A value, and for how long it holds."""
+    name = f" ({entry.name})" if entry.name else ""
+    if not entry.value:
+        return f"{entry.condition.replace('_', ' ')}{name}: not known any more"
+    known = knowledge.conditions.get(entry.condition)
+    holds = "this day" if known is None or known.lasts in {"plate", "day"} else "until you say otherwise"
+    return f"{condition_said(entry.condition, entry.value, knowledge)}{name}; holds {holds}"
+
+
 def _sign(name: str, item: SymptomAnswer, knowledge: Knowledge) -> str:
     known = find_symptom(name, knowledge)
     title = knowledge.symptoms[known].title if known else name
     looks = ", ".join(value.replace("-", " ") for value in item.attributes.values())
     return f"{_BEFORE.get(item.answer, '')}{title}{f' ({looks})' if looks else ''}"
-
-
-def _value(condition: str, value: str, knowledge: Knowledge) -> str:
-    entry = knowledge.conditions.get(condition)
-    return entry.answers.get(value, value) if entry else value
