@@ -22,7 +22,7 @@ class BatchError(DiagnoseError):
     """Many plates at once cannot be answered as asked."""
 
 
-class PicturesMissing(DiagnoseError):
+class PicturesMissing(DiagnoseError):  # noqa: N818 - named as one says it
     """Something is to be drawn, and the drawing libraries are not installed."""
 
 

@@ -6,11 +6,12 @@ import numpy as np
 
 from diagnose.teaching.drawn import Looks
 from diagnose.teaching.pictures.cells import cells
-from diagnose.teaching.pictures.film import LIP, relief
+from diagnose.teaching.pictures.film import relief
+from diagnose.teaching.pictures.maps import clear, soft, step, taken_from
 from diagnose.teaching.pictures.pen import Pen, path
 from diagnose.teaching.pictures.places import distance, inward, patches, points, where
-from diagnose.teaching.pictures.sheet import TALL, Sheet, clear, soft, step, taken_from
-from diagnose.teaching.pictures.toning import CREAM, bare
+from diagnose.teaching.pictures.sheet import TALL, Sheet
+from diagnose.teaching.pictures.toning import CREAM, LIP, bare
 
 
 def yellow_left(sheet: Sheet, looks: Looks) -> None:
@@ -85,7 +86,7 @@ def varnish_bloom(sheet: Sheet, looks: Looks) -> None:
     place = looks.place
     wide = patches(sheet, place, 0.3) if place == "scattered" else where(sheet, place)
     billows = step(sheet.noise(0.14, 4), -0.5, 0.6)
-    sheet.cover(clear(wide * (0.34 + 0.48 * billows) * min(1.2, sheet.strong)), (206, 212, 218))
+    sheet.cover(clear(wide * (0.24 + 0.42 * billows) * min(1.2, sheet.strong)), (206, 212, 218))
 
 
 def varnish_ridges(sheet: Sheet, looks: Looks) -> None:
@@ -95,9 +96,9 @@ def varnish_ridges(sheet: Sheet, looks: Looks) -> None:
     down = np.gradient(waves, axis=0) * sheet.wide / 26
     across = np.gradient(waves, axis=1) * sheet.wide / 26
     flank = (down - across) if looks.direction != "curved" else (down + across)
-    sheet.cover(clear(wide * (0.16 + 0.2 * step(waves, 0.0, 1.0))), (150, 112, 58))
-    sheet.cover(clear(wide * step(-flank, 0.2, 1.0) * 0.62 * sheet.strong**0.5), (30, 24, 16))
-    sheet.cover(clear(wide * step(flank, 0.35, 1.0) * 0.8 * sheet.strong**0.5), (255, 250, 236))
+    sheet.cover(clear(wide * (0.08 + 0.2 * step(waves, 0.0, 1.0))), (150, 112, 58))
+    sheet.cover(clear(wide * step(-flank, 0.3, 1.3) * 0.55 * sheet.strong**0.5), (30, 24, 16))
+    sheet.cover(clear(wide * step(flank, 0.75, 1.25) * 0.75 * sheet.strong**0.5), (255, 250, 236))
 
 
 def varnish_dissolves(sheet: Sheet, looks: Looks) -> None:

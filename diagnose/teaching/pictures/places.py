@@ -8,7 +8,8 @@ import math
 
 import numpy as np
 
-from diagnose.teaching.pictures.sheet import TALL, Grey, Point, Sheet, clear, step
+from diagnose.teaching.pictures.maps import clear, step
+from diagnose.teaching.pictures.sheet import TALL, Grey, Point, Sheet
 
 MIDDLE = (0.5, TALL / 2)
 DRAIN_CORNER = (1.0, TALL)

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from diagnose.teaching.pictures.maps import clear
 from diagnose.teaching.pictures.render import on_paper, toned
-from diagnose.teaching.pictures.sheet import Colours, Grey, Sheet, clear, step
+from diagnose.teaching.pictures.sheet import Colours, Grey, Sheet
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,6 @@ def row(sheet: Sheet, symptom: str, *, sound: bool) -> Colours:
 
 def _come(silver: Grey, come: float, veil: float) -> Grey:
     """A picture that has come in part: the lights first."""
-    start = 0.75 * (1 - come)
-    shown = clear((silver - start) / max(0.05, 1 - start)) * step(np.float32(come), 0.0, 0.5) * (0.35 + 0.65 * come)
+    start = 0.6 * (1 - come)
+    shown = clear((silver - start) / max(0.05, 1 - start)) * min(1.0, 2.5 * come) * (0.45 + 0.55 * come)
     return (shown + (0.8 - shown) * veil * (1 - shown)).astype(np.float32)

@@ -1,19 +1,16 @@
 """The plate that is drawn on: its silver, and what lies over the silver, in plate widths from the upper left corner."""
 
 from dataclasses import dataclass, field
-from functools import lru_cache
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
-from PIL import Image, ImageFilter
 
-Grey = NDArray[Any]  # rows of amounts, most often 0 to 1
-Colours = NDArray[Any]  # rows of red, green, blue
+from diagnose.teaching.pictures.maps import TALL, Colours, Grey, clear, clouds, grid
+
 Point = tuple[float, float]
 
-TALL = 1.25  # plate widths: the plate is 4 by 5
 Chance = np.random.Generator
+
+__all__ = ["TALL", "Chance", "Colours", "Cover", "Grey", "Point", "Sheet"]
 
 
 @dataclass(frozen=True)
@@ -114,81 +111,7 @@ class Sheet:
             size: how far apart the clouds stand [plate widths]
             octaves: how many finer clouds are laid over them
         """
-        total = np.zeros((self.tall, self.wide), np.float32)
-        for octave in range(octaves):
-            step = size / 2**octave
-            rows, columns = max(2, round(TALL / step) + 2), max(2, round(1 / step) + 2)
-            coarse = self.chance.uniform(-1, 1, (rows, columns)).astype(np.float32)
-            total += resized(coarse, self.wide, self.tall) / 2**octave
+        total = clouds(self.wide, self.tall, size, self.chance)
+        for octave in range(1, octaves):
+            total += clouds(self.wide, self.tall, size / 2**octave, self.chance) / 2**octave
         return total
-
-
-@lru_cache(maxsize=8)
-def grid(wide: int) -> tuple[Grey, Grey]:
-    """Where every pixel of a plate lies [plate widths].
-
-    Args:
-        wide: width of the plate [pixels]
-    """
-    tall = round(wide * TALL)
-    across = (np.arange(wide, dtype=np.float32) + 0.5) / wide
-    down = (np.arange(tall, dtype=np.float32) + 0.5) / wide
-    x, y = np.meshgrid(across, down)
-    x.setflags(write=False)
-    y.setflags(write=False)
-    return x, y
-
-
-def clear(mask: Grey) -> Grey:
-    """A mask held between 0 and 1."""
-    return np.clip(mask, 0, 1).astype(np.float32)
-
-
-def step(value: Grey, start: float, end: float) -> Grey:
-    """0 before start, 1 after end, and softly between.
-
-    Args:
-        value: what is measured
-        start: where it begins
-        end: where it is whole; smaller than start for a falling step
-    """
-    part = clear((value - start) / (end - start))
-    return (part * part * (3 - 2 * part)).astype(np.float32)
-
-
-def soft(mask: Grey, radius: float) -> Grey:
-    """A mask with soft edges.
-
-    Args:
-        mask: 0 to 1
-        radius: [plate widths]
-    """
-    image = Image.fromarray((clear(mask) * 255).astype(np.uint8))
-    blurred = image.filter(ImageFilter.GaussianBlur(radius * mask.shape[1]))
-    return (np.asarray(blurred, np.float32) / 255).astype(np.float32)
-
-
-def resized(values: Grey, wide: int, tall: int) -> Grey:
-    """Values drawn out over a larger or smaller sheet.
-
-    Args:
-        values: rows of values
-        wide: columns wanted [pixels]
-        tall: rows wanted [pixels]
-    """
-    image = Image.fromarray(values.astype(np.float32))
-    return np.asarray(image.resize((wide, tall), Image.Resampling.BICUBIC), np.float32)
-
-
-def taken_from(values: Grey, x: Grey, y: Grey) -> Grey:
-    """Values fetched from other places: how a picture slides.
-
-    Args:
-        values: what is fetched
-        x: where each pixel is fetched from [plate widths]
-        y: likewise, downward
-    """
-    tall, wide = values.shape
-    columns = np.clip((x * wide).astype(np.int32), 0, wide - 1)
-    rows = np.clip((y * wide).astype(np.int32), 0, tall - 1)
-    return values[rows, columns]

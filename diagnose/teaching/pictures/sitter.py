@@ -4,8 +4,9 @@ import math
 
 import numpy as np
 
+from diagnose.teaching.pictures.maps import clear, resized, soft, step
 from diagnose.teaching.pictures.pen import Pen
-from diagnose.teaching.pictures.sheet import TALL, Chance, Grey, Sheet, clear, resized, soft, step
+from diagnose.teaching.pictures.sheet import TALL, Chance, Grey, Sheet
 
 SHOULDER = 0.86  # how far down the shoulders begin [plate widths]
 

@@ -5,9 +5,10 @@ import math
 import numpy as np
 
 from diagnose.teaching.drawn import Looks
+from diagnose.teaching.pictures.maps import clear, soft
 from diagnose.teaching.pictures.pen import Pen, blob
 from diagnose.teaching.pictures.places import points
-from diagnose.teaching.pictures.sheet import Sheet, clear, soft
+from diagnose.teaching.pictures.sheet import Sheet
 from diagnose.teaching.pictures.toning import ink
 
 
@@ -23,7 +24,7 @@ def specks(sheet: Sheet, looks: Looks) -> None:
     """Separate specks with a grain in the middle."""
     spot, grain = Pen(sheet.wide), Pen(sheet.wide)
     for at in points(sheet, looks.place, sheet.many(18, 30), 0.05):
-        radius = sheet.between(0.007, 0.014)
+        radius = sheet.between(0.008, 0.017)
         spot.shape(blob(at, radius, 0.35, sheet.chance, 16))
         grain.shape(blob(at, radius * 0.38, 0.5, sheet.chance, 8))
     ink(sheet, spot.mask(), looks.colour)

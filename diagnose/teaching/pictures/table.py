@@ -3,10 +3,23 @@
 from collections.abc import Callable
 
 from diagnose.teaching.drawn import Looks
-from diagnose.teaching.pictures import film, finishing, spots, spread, strokes, tone
+from diagnose.teaching.pictures import (
+    bared,
+    developing,
+    film,
+    finishing,
+    shells,
+    spots,
+    streaks,
+    strokes,
+    tone,
+    torn,
+    veils,
+)
+from diagnose.teaching.pictures.maps import soft
 from diagnose.teaching.pictures.pen import Pen, blob, path
 from diagnose.teaching.pictures.places import angle, points
-from diagnose.teaching.pictures.sheet import Sheet, soft
+from diagnose.teaching.pictures.sheet import Sheet
 from diagnose.teaching.pictures.toning import ink
 
 Way = Callable[[Sheet, Looks], None]
@@ -16,47 +29,47 @@ WAYS: dict[str, Way] = {
     "blue-green-stain": finishing.blue_green_stain,
     "blue-lights": tone.blue_lights,
     "comets": strokes.comets,
-    "corner-streaks": strokes.corner_streaks,
+    "corner-streaks": streaks.corner_streaks,
     "crapy-film": film.crapy_film,
     "crystal-marks": strokes.crystal_marks,
     "dark-picture": tone.dark_picture,
-    "dead-edge": spread.dead_edge,
-    "developer-repelled": spread.developer_repelled,
-    "developer-streaks": spread.developer_streaks,
-    "diagonal-streaks": strokes.diagonal_streaks,
-    "dip-streaks": strokes.dip_streaks,
+    "dead-edge": bared.dead_edge,
+    "developer-repelled": developing.developer_repelled,
+    "developer-streaks": developing.developer_streaks,
+    "diagonal-streaks": streaks.diagonal_streaks,
+    "dip-streaks": streaks.dip_streaks,
     "drying-haze": finishing.drying_haze,
-    "drying-marks": spread.drying_marks,
+    "drying-marks": bared.drying_marks,
     "dull-whites": tone.dull_whites,
-    "eaten-film": film.eaten_film,
+    "eaten-film": torn.eaten_film,
     "eaten-picture": finishing.eaten_picture,
-    "edge-streaks": strokes.edge_streaks,
+    "edge-streaks": streaks.edge_streaks,
     "fades-later": finishing.fades_later,
-    "film-lifting": film.film_lifting,
+    "film-lifting": torn.film_lifting,
     "flat-picture": tone.flat_picture,
-    "fog": tone.fog,
-    "ghost-marks": tone.ghost_marks,
-    "grainy-deposit": tone.grainy_deposit,
-    "greasy-film": strokes.greasy_film,
+    "fog": veils.fog,
+    "ghost-marks": veils.ghost_marks,
+    "grainy-deposit": veils.grainy_deposit,
+    "greasy-film": developing.greasy_film,
     "hard-picture": tone.hard_picture,
-    "line-across": strokes.line_across,
-    "local-fog": spread.local_fog,
+    "line-across": streaks.line_across,
+    "local-fog": bared.local_fog,
     "milky-film": film.milky_film,
     "milky-rinse": film.milky_rinse,
-    "mirror-under-film": tone.mirror_under_film,
-    "oyster-shell-marks": spread.oyster_shells,
+    "mirror-under-film": veils.mirror_under_film,
+    "oyster-shell-marks": shells.oyster_shells,
     "pinholes": spots.pinholes,
-    "pour-spot": spread.pour_spot,
-    "rainbow-film": film.rainbow_film,
+    "pour-spot": developing.pour_spot,
+    "rainbow-film": torn.rainbow_film,
     "round-marks": spots.round_marks,
     "sanded-film": film.sanded_film,
     "scratches": strokes.scratches,
     "scum-on-film": film.scum_on_film,
-    "soft-torn-film": film.soft_torn_film,
+    "soft-torn-film": torn.soft_torn_film,
     "specks": spots.specks,
-    "splash-stains": spread.splash_stains,
+    "splash-stains": shells.splash_stains,
     "subject-spots": spots.subject_spots,
-    "surface-veil": tone.surface_veil,
+    "surface-veil": veils.surface_veil,
     "thin-blue-film": film.thin_blue_film,
     "uneven-film": film.uneven_film,
     "uneven-tone": tone.uneven_tone,
@@ -83,7 +96,7 @@ def generic(family: str) -> Way:
         pen = Pen(sheet.wide)
         common = sheet.between(0, 3.14)
         if family == "tone":
-            tone.fog(sheet, looks)
+            veils.fog(sheet, looks)
             return
         if family == "spots":
             for at in points(sheet, looks.place, sheet.many(14, 20), 0.06):

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from diagnose.teaching.pictures.sheet import Colours, Grey, Sheet, step
+from diagnose.teaching.pictures.maps import step
+from diagnose.teaching.pictures.sheet import Colours, Grey, Sheet
 
 Colour = tuple[float, float, float]
 
@@ -29,6 +30,7 @@ COLOURS: dict[str, Colour] = {
     "clear": (30, 30, 34),
 }
 CREAM: Colour = (222, 206, 138)
+LIP: Colour = (238, 230, 206)  # the turned-up border of a film
 
 
 def colour(name: str, otherwise: str = "grey") -> Colour:
