@@ -82,12 +82,12 @@ def rivers(sheet: Sheet, count: int, least: float, most: float) -> tuple[Grey, G
         x = (number + sheet.between(0.25, 0.75)) / count
         end, width = sheet.between(0.45, 1.45), sheet.between(least, most)
         waves, high, first = sheet.between(1.5, 3), sheet.between(0.3, 0.6) / count / 2, sheet.between(0, 6)
-        for part in range(121):
-            y = -0.03 + end * part / 120
+        for part in range(201):
+            y = -0.03 + end * part / 200
             if y > TALL + 0.1:
                 break
             at = (x + high * math.sin(waves * 2 * math.pi * y + first) + 0.05 * y, y)
-            radius = width / 2 * (0.75 + 0.3 * math.sin(9 * y + first) + (0.45 if part > 112 else 0))
+            radius = width / 2 * (0.75 + 0.3 * math.sin(9 * y + first) + (0.45 if part > 188 else 0))
             wet.dot(at, radius)
             rim.dot(at, radius + 0.005)
     for at in points(sheet, "scattered", sheet.many(22, 30), 0.05):

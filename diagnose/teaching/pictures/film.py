@@ -81,7 +81,7 @@ def scum_on_film(sheet: Sheet, looks: Looks) -> None:
     place = looks.place if looks.place != "scattered" else "whole-plate"
     skin = sheet.noise(0.32, 4) + (0.2 if looks.place == "whole-plate" else 0.0) + 0.9 * (where(sheet, place) - 1)
     inside = step(skin, 0.0, 0.03)
-    folds = np.sin(9 * sheet.noise(0.22, 2) + 7 * (sheet.x + sheet.y))
+    folds = np.sin(5 * sheet.noise(0.25, 2) + 6 * (sheet.x + sheet.y))
     sheet.cover(inside * 0.6, (134, 120, 98))
     sheet.cover(clear(inside * step(np.abs(folds), 0.16, 0.03)) * 0.75, (74, 62, 48))
     sheet.cover(clear(inside * step(np.abs(folds - 0.3), 0.16, 0.03)) * 0.5, (228, 218, 192))
@@ -104,4 +104,4 @@ def milky_rinse(sheet: Sheet, looks: Looks) -> None:
     curd, _ = cells(sheet, 0.03, 1.0)
     flocks = step(curd + 0.2 * sheet.noise(0.1, 2), 0.0, 0.5)
     sheet.cover(clear(heart * (0.62 + 0.38 * flocks)), (250, 251, 252))
-    sheet.cover(clear(heart * step(curd, 0.16, 0.02)) * 0.22, (150, 154, 160))
+    sheet.cover(clear(heart * step(curd, 0.16, 0.02)) * 0.12, (150, 154, 160))

@@ -19,7 +19,7 @@ def yellow_left(sheet: Sheet, looks: Looks) -> None:
     if looks.place == "whole-plate":
         mask = 0.5 + 0.45 * step(sheet.noise(0.3, 2), -0.3, 0.4)
     elif looks.place == "scattered":
-        mask = 0.9 * patches(sheet, "whole-plate", 0.3, -0.05)
+        mask = 0.88 * step(sheet.noise(0.3, 3), 0.0, 0.12)
     else:
         mask = where(sheet, looks.place) * (0.9 + 0.1 * sheet.noise(0.1, 2))
         mask = step(mask + 0.3 * sheet.noise(0.15, 2), 0.35, 0.6) * 0.9
@@ -96,9 +96,10 @@ def varnish_ridges(sheet: Sheet, looks: Looks) -> None:
     down = np.gradient(waves, axis=0) * sheet.wide / 26
     across = np.gradient(waves, axis=1) * sheet.wide / 26
     flank = (down - across) if looks.direction != "curved" else (down + across)
+    flank = flank / np.percentile(np.abs(flank), 98)
     sheet.cover(clear(wide * (0.08 + 0.2 * step(waves, 0.0, 1.0))), (150, 112, 58))
-    sheet.cover(clear(wide * step(-flank, 0.3, 1.3) * 0.55 * sheet.strong**0.5), (30, 24, 16))
-    sheet.cover(clear(wide * step(flank, 0.75, 1.25) * 0.75 * sheet.strong**0.5), (255, 250, 236))
+    sheet.cover(clear(wide * step(-flank, 0.25, 1.0) * 0.55 * sheet.strong**0.5), (30, 24, 16))
+    sheet.cover(clear(wide * step(flank, 0.72, 1.0) * 0.75 * sheet.strong**0.5), (255, 250, 236))
 
 
 def varnish_dissolves(sheet: Sheet, looks: Looks) -> None:
@@ -106,12 +107,12 @@ def varnish_dissolves(sheet: Sheet, looks: Looks) -> None:
     del looks
     slid = step(sheet.y + 0.25 * sheet.x + 0.1 * sheet.noise(0.3, 2), 0.62, 1.15)
     far = slid * 0.3 * sheet.strong**0.5
-    fold = 0.03 * slid * np.sin(42 * (sheet.y + 0.5 * sheet.x + 0.06 * sheet.noise(0.25)))
+    fold = 0.016 * slid * np.sin(42 * (sheet.y + 0.5 * sheet.x + 0.06 * sheet.noise(0.25)))
     sheet.silver = taken_from(sheet.silver, sheet.x - far * 0.75 + fold, sheet.y - far + fold)
     wrinkle = np.cos(42 * (sheet.y + 0.5 * sheet.x + 0.06 * sheet.noise(0.25))) * slid
     sheet.cover(clear(step(wrinkle, 0.55, 0.95) * 0.5), (232, 224, 204))
     sheet.cover(clear(step(-wrinkle, 0.5, 0.95) * 0.6), bare(sheet.support))
-    thin = step(sheet.noise(0.12, 3), 0.15, 0.45) * slid
+    thin = step(sheet.noise(0.2, 2), 0.35, 0.7) * slid
     sheet.cover(clear(thin * 0.85), bare(sheet.support))
 
 

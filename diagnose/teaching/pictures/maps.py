@@ -33,7 +33,7 @@ def clear(mask: Grey) -> Grey:
     return np.clip(mask, 0, 1).astype(np.float32)
 
 
-def step(value: Grey, start: float, end: float) -> Grey:
+def step(value: Grey, start: float | Grey, end: float | Grey) -> Grey:
     """0 before start, 1 after end, and softly between.
 
     Args:

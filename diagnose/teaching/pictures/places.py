@@ -38,18 +38,20 @@ def from_edge(sheet: Sheet, edge: str) -> Grey:
     """
     match edge:
         case "upper":
-            return sheet.y
+            away = sheet.y
         case "lower":
-            return (TALL - sheet.y).astype(np.float32)
+            away = TALL - sheet.y
         case "left":
-            return sheet.x
+            away = sheet.x
         case _:
-            return (1 - sheet.x).astype(np.float32)
+            away = 1 - sheet.x
+    return away
 
 
 def inward(sheet: Sheet) -> Grey:
     """How far every pixel lies from the nearest edge [plate widths]."""
-    return np.minimum(np.minimum(sheet.x, 1 - sheet.x), np.minimum(sheet.y, TALL - sheet.y)).astype(np.float32)
+    nearest: Grey = np.minimum(np.minimum(sheet.x, 1 - sheet.x), np.minimum(sheet.y, TALL - sheet.y))
+    return nearest
 
 
 def edges_of(sheet: Sheet, place: str) -> tuple[str, ...]:

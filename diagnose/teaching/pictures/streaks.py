@@ -80,29 +80,32 @@ def edge_streaks(sheet: Sheet, looks: Looks) -> None:
 
 
 def corner_streaks(sheet: Sheet, looks: Looks) -> None:
-    """A fan of smears from the held corner, and finger marks."""
-    fan, prints = Pen(sheet.wide), Pen(sheet.wide)
-    middle = looks.place == "middle"
-    side = sheet.side == "left" or looks.place == "hold-corner"
-    if not middle:
-        start = (0.03 if side else 0.97, TALL - 0.03 if looks.place == "hold-corner" else TALL * 0.55)
-        first = -math.pi * (0.02 if side else 0.98)
-        spread = -0.46 * math.pi if side else 0.46 * math.pi
-        if looks.place != "hold-corner":
-            first, spread = (-0.45 if side else math.pi - 0.45), 0.9
-        for number in range(sheet.many(9, 12)):
-            way = first + spread * (number + sheet.between(0.1, 0.9)) / 11
-            fan.taper(
-                path(start, way, sheet.between(0.28, 0.55), sheet.between(-0.3, 0.3)),
-                0.03,
-                0.004,
-                sheet.between(0.5, 1),
-            )
-    thumb = [(0.4, 0.52), (0.52, 0.47), (0.63, 0.5), (0.71, 0.58)] if middle else [(0.09, TALL - 0.11)]
-    if not middle and looks.place != "hold-corner":
-        thumb = [(0.08 if side else 0.92, TALL * spot) for spot in (0.42, 0.54, 0.66)]
-    for at in thumb:
-        prints.oval(at, 0.05, 0.066)
-    whorls = step(np.sin(130 * np.hypot(sheet.x - thumb[0][0] - 0.01, (sheet.y - thumb[0][1]) * 0.8)), -0.2, 0.4)
-    mask = np.maximum(soft(fan.mask(), 0.006) * 0.8, soft(prints.mask(), 0.004) * (0.35 + 0.65 * whorls))
-    ink(sheet, mask.astype(np.float32), looks.colour, 0.75)
+    """A fan of smears from the held corner, and the prints of fingers."""
+    fan = Pen(sheet.wide)
+    mirrored = looks.place == "one-side" and sheet.side == "right"
+    match looks.place:
+        case "middle":
+            prints, starts = [(0.38, 0.56), (0.5, 0.5), (0.62, 0.53), (0.71, 0.62)], []
+        case "one-side":
+            prints = [(0.08, TALL * spot) for spot in (0.4, 0.53, 0.66)]
+            starts = [(at, -0.35, 0.7) for at in prints]
+        case _:
+            prints, starts = [(0.09, TALL - 0.11)], [((0.03, TALL - 0.03), -math.pi * 0.5, math.pi * 0.5)]
+    for at, first, spread in starts:
+        count = sheet.many(10, 13) if len(starts) == 1 else sheet.many(3, 5)
+        long = 0.6 if len(starts) == 1 else 0.34
+        for number in range(count):
+            way = first + spread * (number + sheet.between(0.1, 0.9)) / count
+            smear = path(at, way, long * sheet.between(0.55, 1.0), sheet.between(-0.25, 0.25))
+            fan.taper(smear, sheet.between(0.022, 0.045), 0.006, sheet.between(0.5, 1))
+    mask = soft(fan.mask(), 0.006) * 0.85
+    if mirrored:
+        mask = mask[:, ::-1]
+    for x, y in prints:
+        at = (1 - x if mirrored else x, y)
+        finger = Pen(sheet.wide)
+        finger.oval(at, 0.05, 0.066)
+        round_it = np.hypot(sheet.x - at[0] - 0.01, (sheet.y - at[1] + 0.01) * 0.8)
+        whorls = step(np.sin(430 * round_it + 0.6 * sheet.noise(0.05)), -0.2, 0.4)
+        mask = np.maximum(mask * (1 - 0.6 * finger.mask()), soft(finger.mask(), 0.003) * (0.25 + 0.75 * whorls))
+    ink(sheet, mask, looks.colour, 0.85)

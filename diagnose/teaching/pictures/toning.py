@@ -60,7 +60,8 @@ def coated(sheet: Sheet) -> Colours:
     """
     gloss = step(np.abs(sheet.x * 0.8 + sheet.y * 0.5 - 0.55), 0.3, 0.0)
     picture = np.asarray(WET[sheet.support], np.float32) + 34 * gloss[..., None]
-    return (picture + 60 * sheet.outline[..., None]).astype(np.float32)
+    drawn: Colours = (picture + 60 * sheet.outline[..., None]).astype(np.float32)
+    return drawn
 
 
 def hues(value: Grey) -> Colours:

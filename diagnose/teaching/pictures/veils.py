@@ -14,10 +14,10 @@ from diagnose.teaching.pictures.toning import ink
 
 def fog(sheet: Sheet, looks: Looks) -> None:
     """A veil that lifts the shadows most and leaves the lights."""
-    much = where(sheet, looks.place) * (0.6 + 0.04 * sheet.noise(0.6))
+    much = where(sheet, looks.place) * (0.5 + 0.04 * sheet.noise(0.6))
     if looks.place != "whole-plate":
         much = np.maximum(much, 0.1)
-    veil = clear(much * min(1.3, sheet.strong) * (1 - 1.25 * sheet.silver))
+    veil = clear(much * min(1.3, sheet.strong) * (1 - 0.95 * sheet.silver))
     ink(sheet, veil / max(1.0, sheet.strong) ** 0.5, looks.colour)
 
 
