@@ -37,6 +37,7 @@ class Looks:
     depth: str = ""
 
 
+DARK_PLACES = ("lower-part", "drain-corner", "hold-corner")
 STAGES = {
     "finished": "the finished plate",
     "film": "the film before the developer, the sitter only dotted in",
@@ -144,7 +145,7 @@ SUBJECTS: dict[str, Subject] = {
     "splash-stains": Subject(
         "stains shaped like a splash, with fingers and drops",
         place=("drain-corner",),
-        direction=("from-corner",),
+        direction=("from-corner", "inward"),
         colour=("yellow", "white"),
     ),
     "line-across": Subject("sharp straight lines from side to side, the picture a step lighter on one side of them"),
@@ -256,6 +257,10 @@ def looks_of(symptom: str, told: Mapping[str, str], seed: int) -> Looks:
         seed: of the drawing
     """
     subject = subject_of(symptom)
+    place = told.get("place", "")
+    colours = subject.colour
+    if place in DARK_PLACES and len(colours) > 1:  # black marks would not be seen on the sitter's dark coat
+        colours = tuple(colour for colour in colours if colour != "black") or colours
 
     def one(name: str, usual: tuple[str, ...], known: Mapping[str, str]) -> str:
         wanted = told.get(name, "")
@@ -264,7 +269,7 @@ def looks_of(symptom: str, told: Mapping[str, str], seed: int) -> Looks:
     return Looks(
         one("place", subject.place, PLACES),
         one("direction", subject.direction, {**DIRECTIONS, "none": ""}),
-        one("colour", subject.colour, COLOURS),
+        one("colour", colours, COLOURS),
         one("depth", subject.depth, DEPTHS),
     )
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from diagnose.teaching.pictures.maps import resized
 from diagnose.teaching.pictures.sheet import TALL, Grey, Sheet
 
 
@@ -20,8 +21,9 @@ def cells(sheet: Sheet, size: float, uneven: float, stretch: float = 1.0) -> tup
     rows, columns = int(TALL / (size * stretch)) + 5, int(1 / size) + 5
     jitter = sheet.chance.uniform(-0.5, 0.5, (2, rows, columns)).astype(np.float32) * uneven
     luck = sheet.chance.random((rows, columns)).astype(np.float32)
-    across = sheet.x / size + 2
-    down = sheet.y / (size * stretch) + 2
+    half_x, half_y = sheet.x[::2, ::2], sheet.y[::2, ::2]  # every second pixel: a quarter of the work
+    across = half_x / size + 2
+    down = half_y / (size * stretch) + 2
     column, row = across.astype(np.int32), down.astype(np.int32)
     nearest = np.full(across.shape, 9.0, np.float32)
     second = nearest.copy()
@@ -35,4 +37,6 @@ def cells(sheet: Sheet, size: float, uneven: float, stretch: float = 1.0) -> tup
             second = np.where(closer, nearest, np.minimum(second, away))
             number = np.where(closer, luck[r, c], number)
             nearest = np.minimum(nearest, away)
-    return (second - nearest).astype(np.float32), number.astype(np.float32)
+    gap = resized(second - nearest, sheet.wide, sheet.tall)
+    whole = number.repeat(2, axis=0).repeat(2, axis=1)[: sheet.tall, : sheet.wide]
+    return gap, whole.astype(np.float32)

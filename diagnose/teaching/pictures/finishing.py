@@ -22,7 +22,7 @@ def yellow_left(sheet: Sheet, looks: Looks) -> None:
         mask = 0.88 * step(sheet.noise(0.3, 3), 0.0, 0.12)
     else:
         mask = where(sheet, looks.place) * (0.9 + 0.1 * sheet.noise(0.1, 2))
-        mask = step(mask + 0.3 * sheet.noise(0.15, 2), 0.35, 0.6) * 0.9
+        mask = step(mask * (1 + 0.3 * sheet.noise(0.15, 2)), 0.35, 0.5) * 0.9
     sheet.cover(clear(mask * sheet.strong**0.5), CREAM)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from diagnose.teaching.drawn import Looks
 from diagnose.teaching.pictures.maps import clear, soft, step
 from diagnose.teaching.pictures.pen import Pen, blob, path, wriggling
-from diagnose.teaching.pictures.places import DRAIN_CORNER, distance, edges_of, points
+from diagnose.teaching.pictures.places import DRAIN_CORNER, MIDDLE, distance, edges_of, points
 from diagnose.teaching.pictures.sheet import TALL, Point, Sheet
 from diagnose.teaching.pictures.toning import ink
 
@@ -66,32 +66,31 @@ def splash_stains(sheet: Sheet, looks: Looks) -> None:
 
 def _sources(sheet: Sheet, looks: Looks) -> list[tuple[Point, float, float]]:
     """Where splashes start, which way they run, and how far their fingers spread."""
-    corner = [(DRAIN_CORNER, math.atan2(-TALL, -1.0), 0.6)]
-    match looks.place:
-        case "upper-part":
-            starts = [((sheet.between(0.1, 0.9), 0.0), math.pi / 2, 0.7) for _ in range(2)]
-        case "lower-part":
-            starts = [((sheet.between(0.1, 0.9), TALL), -math.pi / 2, 0.7) for _ in range(2)]
-        case "one-side":
-            left = sheet.side == "left"
-            way = 0.0 if left else math.pi
-            starts = [((0.0 if left else 1.0, TALL * sheet.between(0.2, 0.85)), way, 0.7) for _ in range(2)]
-        case "scattered":
-            starts = [(at, sheet.between(0, 6.3), math.pi) for at in points(sheet, "scattered", 4, 0.3)]
-        case "all-edges":
-            ways = {"upper": math.pi / 2, "right": math.pi, "lower": -math.pi / 2, "left": 0.0}
-            starts = [(_on_edge(edge, sheet.between(0.2, 0.8)), way, 0.7) for edge, way in ways.items()]
-        case _:
-            starts = corner
-    match looks.direction:
-        case "along-dip":
-            turned = [(at, -math.pi / 2 if at[1] > TALL / 2 else math.pi / 2, 0.08) for at, _, _ in starts]
-        case "none":
-            turned = [(at, way, max(spread, 1.3)) for at, way, spread in starts]
-        case "from-corner" if looks.place != "drain-corner":
-            turned = [
-                (at, math.atan2(at[1] - TALL, at[0] - 1) if at != DRAIN_CORNER else way, 0.35) for at, way, _ in starts
-            ]
-        case _:
-            turned = starts
-    return turned
+    side = 0.0 if sheet.side == "left" else 1.0
+    edges = {
+        "upper-part": [(sheet.between(0.15, 0.85), 0.0)],
+        "lower-part": [(sheet.between(0.15, 0.85), TALL)],
+        "one-side": [(side, TALL * sheet.between(0.25, 0.75))],
+        "scattered": points(sheet, "scattered", 3, 0.4),
+        "all-edges": [_on_edge(edge, sheet.between(0.25, 0.75)) for edge in ("upper", "right", "lower", "left")],
+    }
+    corners = {
+        "upper-part": [(side, 0.0)],
+        "lower-part": [(side, TALL)],
+        "one-side": [(side, TALL)],
+        "all-edges": [(0.0, 0.0), (1.0, 0.0), (0.0, TALL), (1.0, TALL)],
+    }
+    told = corners if looks.direction == "from-corner" else edges
+    starts = told.get(looks.place, edges.get(looks.place, [DRAIN_CORNER]))
+    found = []
+    for at in starts:
+        way, spread = math.atan2(MIDDLE[1] - at[1], MIDDLE[0] - at[0]), 0.65
+        if looks.place == "scattered":
+            way, spread = sheet.between(0, 2 * math.pi), math.pi
+        if looks.direction == "along-dip":
+            way, spread = (-math.pi / 2 if at[1] > TALL / 2 else math.pi / 2), 0.12
+            at = (min(0.88, max(0.12, at[0])), at[1])  # noqa: PLW2901 - a run at the very edge would not be seen
+        if looks.direction == "none":
+            spread = max(spread, 1.3)
+        found.append((at, way, spread))
+    return found

@@ -24,9 +24,11 @@ def seat(sheet: Sheet, chance: Chance) -> None:
     ground = 0.43 - 0.2 * np.hypot(x - 0.5, (y - 0.55) * 0.8) + 0.05 * (x - 0.5) * lit
     picture = ground.astype(np.float32)
 
+    picture = _over(picture, _chair(sheet.wide), 0.3 + 0.1 * np.sin(x * 60))
+    picture = _over(picture, _wall(sheet.wide, lit), 0.62)
     coat = _coat(sheet.wide, head[0])
     folds = 0.025 * np.sin((x - head[0]) * 22 + 3 * y)
-    picture = _over(picture, coat, 0.13 + 0.09 * (x - 0.5) * lit + folds)
+    picture = _over(picture, coat, 0.2 + 0.1 * (x - 0.5) * lit + folds)
     picture = _over(picture, _shirt(sheet.wide, head[0]), 0.9 - 0.12 * (y - SHOULDER))
     picture = _over(picture, _tie(sheet.wide, head[0]), 0.1)
     picture = _over(picture, _hair_behind(sheet.wide, head, hair), 0.1 + 0.03 * np.sin(x * 90))
@@ -53,6 +55,24 @@ def _over(below: Grey, mask: Grey, tone: float | Grey) -> Grey:
 def _oval(wide: int, at: tuple[float, float], across: float, down: float) -> Grey:
     pen = Pen(wide)
     pen.oval(at, across, down)
+    return pen.mask()
+
+
+def _chair(wide: int) -> Grey:
+    """Two posts of a chair with knobs, and its rail: something at the sides that can be sharp or not."""
+    pen = Pen(wide)
+    for x in (0.1, 0.9):
+        pen.line([(x, 0.8), (x, TALL + 0.02)], 0.03)
+        pen.dot((x, 0.785), 0.026)
+    pen.line([(0.1, 0.9), (0.9, 0.9)], 0.03)
+    return pen.mask()
+
+
+def _wall(wide: int, lit: float) -> Grey:
+    """An empty frame on the wall, on the side of the light."""
+    pen = Pen(wide)
+    left = 0.06 if lit < 0 else 0.78
+    pen.line([(left, 0.1), (left + 0.16, 0.1), (left + 0.16, 0.32), (left, 0.32), (left, 0.095)], 0.012)
     return pen.mask()
 
 

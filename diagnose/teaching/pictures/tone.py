@@ -6,7 +6,7 @@ import numpy as np
 
 from diagnose.teaching.drawn import Looks
 from diagnose.teaching.pictures.maps import clear, soft, step, taken_from
-from diagnose.teaching.pictures.places import where
+from diagnose.teaching.pictures.places import MIDDLE, distance, from_edge, where
 from diagnose.teaching.pictures.sheet import Sheet
 
 
@@ -83,4 +83,11 @@ def unsharp(sheet: Sheet, looks: Looks) -> None:
             blurred += weight * taken_from(sharp, sheet.x - shift * math.cos(way), sheet.y - shift * math.sin(way))
     else:
         blurred = soft(sharp, 0.024 * sheet.strong)
-    sheet.silver = (sharp + (blurred - sharp) * where(sheet, looks.place)).astype(np.float32)
+    match looks.place:
+        case "all-edges":
+            part = step(distance(sheet, MIDDLE), 0.22, 0.45)
+        case "one-side":
+            part = step(from_edge(sheet, sheet.side), 0.6, 0.3)
+        case _:
+            part = where(sheet, looks.place)
+    sheet.silver = (sharp + (blurred - sharp) * part).astype(np.float32)

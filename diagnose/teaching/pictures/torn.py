@@ -21,11 +21,15 @@ def film_lifting(sheet: Sheet, looks: Looks) -> None:
     away = np.minimum.reduce([from_edge(sheet, edge) for edge in edges_of(sheet, looks.place)])
     if looks.place == "drain-corner":
         away = distance(sheet, DRAIN_CORNER) * 0.42
-    along = (
-        sheet.x + 0.9 * sheet.y
-        if looks.place == "all-edges"
-        else (sheet.y if looks.place == "one-side" else sheet.x - sheet.y)
-    )
+    match looks.place:
+        case "all-edges":
+            along = sheet.x + 0.9 * sheet.y
+        case "drain-corner":  # round the corner
+            along = 0.55 * np.arctan2(DRAIN_CORNER[1] - sheet.y, DRAIN_CORNER[0] - sheet.x)
+        case "one-side":
+            along = sheet.y
+        case _:
+            along = sheet.x
     scallops = np.abs(np.sin(along * math.pi * sheet.between(5.5, 7.5) + 2.2 * sheet.noise(0.35)))
     width = (0.045 + 0.065 * scallops + 0.02 * sheet.noise(0.1)) * sheet.strong**0.5
     inside = width - away
@@ -47,7 +51,7 @@ def _blisters(sheet: Sheet, looks: Looks) -> None:
         for ray in range(26):
             way = 2 * math.pi * ray / 26 + sheet.between(-0.08, 0.08)
             pen = light if ray % 2 else dark
-            pen.taper(path(at, way, radius * sheet.between(1.35, 1.9), parts=2), 0.012, 0.002)
+            pen.taper(path(at, way, radius * sheet.between(1.2, 1.55), parts=2), 0.012, 0.003)
         border = blob(at, radius, 0.3, sheet.chance)
         rim.shape([(x + 0.06 * (x - at[0]), y + 0.06 * (y - at[1])) for x, y in border])
         hole.shape([(at[0] + 0.9 * (x - at[0]), at[1] + 0.9 * (y - at[1])) for x, y in border])
@@ -63,7 +67,7 @@ def soft_torn_film(sheet: Sheet, looks: Looks) -> None:
     pushed = sheet.between(0, 2 * math.pi)
     count = sheet.many(8, 10) if looks.place == "whole-plate" else sheet.many(4, 6)
     for at in points(sheet, looks.place, count, 0.14):
-        way = pushed + sheet.between(-0.4, 0.4)
+        way = pushed + sheet.between(-1.1, 1.1)
         border, upper = _tear(sheet, at, way)
         hole.shape(border)
         for number in range(4):  # the folds lie along one border
@@ -78,20 +82,18 @@ def soft_torn_film(sheet: Sheet, looks: Looks) -> None:
 
 def _tear(sheet: Sheet, at: Point, way: float) -> tuple[list[Point], list[Point]]:
     """The border of a tear, and the side of it where the film lies in folds."""
-    long, wide = sheet.between(0.15, 0.27), sheet.between(0.04, 0.065)
+    long, wide = sheet.between(0.14, 0.26), sheet.between(0.035, 0.06)
+    first, bow = sheet.between(0, 6), sheet.between(-0.05, 0.05)
     sides: list[list[Point]] = []
-    for sign, rough in ((1, 0.2), (-1, 0.65)):
+    for sign, ragged in ((1, False), (-1, True)):
         side = []
         for part in range(21):
             along = (part / 20 - 0.5) * long
-            half = wide * math.sin(math.pi * part / 20) ** 0.7 + 0.002
-            aside = sign * half * sheet.between(1 - rough, 1 + rough * 0.3)
-            side.append(
-                (
-                    at[0] + along * math.cos(way) - aside * math.sin(way),
-                    at[1] + along * math.sin(way) + aside * math.cos(way),
-                )
-            )
+            half = wide * math.sin(math.pi * part / 20) ** 0.7
+            rough = sheet.between(0.3, 1.2) if ragged and part % 2 else 1 + 0.18 * math.sin(part * 0.8 + first)
+            aside = sign * half * rough + bow * math.sin(math.pi * part / 20)
+            x, y = at[0] + along * math.cos(way), at[1] + along * math.sin(way)
+            side.append((x - aside * math.sin(way), y + aside * math.cos(way)))
         sides.append(side)
     return sides[0] + sides[1][::-1], sides[0]
 
