@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-WIDE = 180  # pixels of the plate at which it is measured
+WIDE = 150  # pixels of the plate at which it is measured
 EDGE = 0.12  # plate widths: how far "the edge" reaches
 
 
@@ -115,7 +115,7 @@ def _marks(weight):
     """Separate marks: width and length against width of each, [plate widths] and a ratio."""
     from scipy import ndimage
 
-    labels, count = ndimage.label(weight > max(0.06, 0.3 * float(np.quantile(weight, 0.995))), np.ones((3, 3)))
+    labels, _ = ndimage.label(weight > max(0.06, 0.3 * float(np.quantile(weight, 0.995))), np.ones((3, 3)))
     found = []
     for number, part in enumerate(ndimage.find_objects(labels), 1):
         rows, columns = np.nonzero(labels[part] == number)

@@ -79,12 +79,10 @@ def sanded_film(sheet: Sheet, looks: Looks) -> None:
 def scum_on_film(sheet: Sheet, looks: Looks) -> None:
     """Torn sheets of skin with wrinkles."""
     place = looks.place if looks.place != "scattered" else "whole-plate"
-    skin = (
-        sheet.noise(0.32, 4)
-        + (0.2 if looks.place == "whole-plate" else 0.0)
-        + 2.4 * (where(sheet, place) - 1)
-        + (0.35 if place != "whole-plate" else 0.0)
-    )
+    more = 0.2 if looks.place == "whole-plate" else 0.0
+    if place != "whole-plate":  # drawn together where it lies
+        more = 0.35 + 2.4 * (where(sheet, place) - 1)
+    skin = sheet.noise(0.32, 4) + more
     inside = step(skin, 0.0, 0.03)
     folds = np.sin(5 * sheet.noise(0.25, 2) + 6 * (sheet.x + sheet.y))
     sheet.cover(inside * 0.6, (134, 120, 98))

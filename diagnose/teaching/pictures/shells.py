@@ -46,13 +46,15 @@ def _on_edge(edge: str, along: float) -> Point:
 def splash_stains(sheet: Sheet, looks: Looks) -> None:
     """A splash: a pool with fingers and drops."""
     pen = Pen(sheet.wide)
-    for start, first, spread in _sources(sheet, looks):
-        pen.shape(blob(start, sheet.between(0.15, 0.2), 0.3, sheet.chance))
+    sources = _sources(sheet, looks)
+    much = 1.0 if len(sources) < 3 else 0.65
+    for start, first, spread in sources:
+        pen.shape(blob(start, much * sheet.between(0.15, 0.2), 0.3, sheet.chance))
         count = sheet.many(5, 7)
         for number in range(count):
             way = first + spread * (2 * (number + sheet.between(0.1, 0.9)) / count - 1)
-            width = sheet.between(0.03, 0.055)
-            line = wriggling(start, way, sheet.between(0.25, 0.55), 0.14, sheet.chance, 8)
+            width = much * sheet.between(0.03, 0.055)
+            line = wriggling(start, way, much * sheet.between(0.25, 0.55), 0.14, sheet.chance, 8)
             pen.taper(line, width * 3.2, width * 0.6)
             pen.oval(line[-1], width * 0.55, width * 0.6)
             for _ in range(2):

@@ -85,9 +85,9 @@ def unsharp(sheet: Sheet, looks: Looks) -> None:
         blurred = soft(sharp, 0.024 * sheet.strong)
     match looks.place:
         case "all-edges":
-            part = step(distance(sheet, MIDDLE), 0.22, 0.45)
+            reach = step(distance(sheet, MIDDLE), 0.22, 0.45)
         case "one-side":
-            part = step(from_edge(sheet, sheet.side), 0.6, 0.3)
+            reach = step(from_edge(sheet, sheet.side), 0.6, 0.3)
         case _:
-            part = where(sheet, looks.place)
-    sheet.silver = (sharp + (blurred - sharp) * part).astype(np.float32)
+            reach = where(sheet, looks.place)
+    sheet.silver = (sharp + (blurred - sharp) * reach).astype(np.float32)

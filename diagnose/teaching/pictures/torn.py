@@ -18,22 +18,20 @@ def film_lifting(sheet: Sheet, looks: Looks) -> None:
     if looks.place in {"whole-plate", "middle", "scattered"}:
         _blisters(sheet, looks)
         return
-    away = np.minimum.reduce([from_edge(sheet, edge) for edge in edges_of(sheet, looks.place)])
-    if looks.place == "drain-corner":
-        away = distance(sheet, DRAIN_CORNER) * 0.42
-    match looks.place:
-        case "all-edges":
-            along = sheet.x + 0.9 * sheet.y
-        case "drain-corner":  # round the corner
+    inside = np.full((sheet.tall, sheet.wide), -9.0, np.float32)
+    pleats = np.zeros_like(inside)
+    ruffle, wander, shake = sheet.noise(0.1), 2.2 * sheet.noise(0.35), 3 * sheet.noise(0.12)
+    for edge in ("corner",) if looks.place == "drain-corner" else edges_of(sheet, looks.place):
+        if edge == "corner":
+            away = distance(sheet, DRAIN_CORNER) * 0.42
             along = 0.55 * np.arctan2(DRAIN_CORNER[1] - sheet.y, DRAIN_CORNER[0] - sheet.x)
-        case "one-side":
-            along = sheet.y
-        case _:
-            along = sheet.x
-    scallops = np.abs(np.sin(along * math.pi * sheet.between(5.5, 7.5) + 2.2 * sheet.noise(0.35)))
-    width = (0.045 + 0.065 * scallops + 0.02 * sheet.noise(0.1)) * sheet.strong**0.5
-    inside = width - away
-    pleats = 0.5 + 0.5 * np.sin(along * 2 * math.pi * 30 + 3 * sheet.noise(0.12))
+        else:
+            away = from_edge(sheet, edge)
+            along = sheet.y if edge in {"left", "right"} else sheet.x
+        scallops = np.abs(np.sin(along * math.pi * sheet.between(5.5, 7.5) + wander))
+        drawn_back = (0.045 + 0.065 * scallops + 0.02 * ruffle) * sheet.strong**0.5 - away
+        pleats = np.where(drawn_back > inside, 0.5 + 0.5 * np.sin(along * 2 * math.pi * 30 + shake), pleats)
+        inside = np.maximum(inside, drawn_back)
     band = step(inside, -0.09, -0.01) * (inside < 0)
     sheet.cover(clear(band * (pleats > 0.55) * 0.6), (240, 232, 212))
     sheet.cover(clear(band * (pleats < 0.35) * 0.6), (40, 37, 34))
