@@ -64,6 +64,8 @@ DOORS = {
     "alembic": ("daybook/migrations/",),
     "psycopg": (),
     "jinja2": ("daybook/page.py", "daybook/sheet.py", "teaching/set_page.py"),
+    "numpy": ("teaching/pictures/",),
+    "PIL": ("teaching/pictures/",),
     "distributed": ("talk/crew.py",),
     "dask": (),
 }
