@@ -11,7 +11,7 @@ class Commands(click.Group):
 
     def list_commands(self, ctx: Context) -> list[str]:
         """The names of all commands."""
-        return sorted((*super().list_commands(ctx), "day"))
+        return sorted((*super().list_commands(ctx), "day", "drill"))
 
     def get_command(self, ctx: Context, cmd_name: str) -> click.Command | None:
         """A command by its name; those of the daybook are made when they are wanted: a start must be quick."""
@@ -19,6 +19,10 @@ class Commands(click.Group):
             from diagnose.cli_day import day
 
             return day
+        if cmd_name == "drill":
+            from diagnose.cli_drill import drill
+
+            return drill
         return super().get_command(ctx, cmd_name)
 
     def resolve_command(self, ctx: Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:

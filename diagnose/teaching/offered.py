@@ -3,6 +3,7 @@
 from diagnose.answer import Diagnosis
 from diagnose.daybook.condition_words import said
 from diagnose.entries.knowledge import Knowledge
+from diagnose.phrases import lower_first
 from diagnose.teaching.exercise import Exercise
 
 MOST_CAUSES = 9  # as many as a single figure picks from
@@ -30,6 +31,18 @@ def circumstances(exercise: Exercise, knowledge: Knowledge) -> tuple[str, ...]:
     """
     told = exercise.told.get("conditions", {})
     return tuple(_upper_first(said(condition, str(value), knowledge)) for condition, value in told.items())
+
+
+def main_sign(exercise: Exercise, knowledge: Knowledge) -> str:
+    """The sign that could be drawn, in words: its name, where and how, and its look.
+
+    Args:
+        exercise: the plate
+        knowledge: the craft
+    """
+    look = knowledge.symptoms[exercise.sign].look
+    told = {**exercise.looks, **_told_look(exercise)}
+    return f"{sign_in_words(exercise.sign, told, knowledge)}: {lower_first(look)}"
 
 
 def other_signs(exercise: Exercise, knowledge: Knowledge) -> tuple[str, ...]:
@@ -67,6 +80,11 @@ def sign_in_words(symptom: str, look: dict[str, str], knowledge: Knowledge) -> s
         if name in knowledge.attributes and value in knowledge.attributes[name].values and value != "none"
     ]
     return knowledge.symptoms[symptom].title + (f" ({', '.join(described)})" if described else "")
+
+
+def _told_look(exercise: Exercise) -> dict[str, str]:
+    told = exercise.told.get("symptoms", {}).get(exercise.sign, {})
+    return {name: value for name, value in told.items() if name != "answer"} if isinstance(told, dict) else {}
 
 
 def _upper_first(text: str) -> str:

@@ -1,6 +1,5 @@
 """Whether the sign or fact a student names really speaks for the cause: right for the right reason, or only right."""
 
-from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from diagnose.answer import Diagnosis
@@ -18,8 +17,8 @@ class Reason(NamedTuple):
 
     Args:
         about: the symptom, or the condition, that was named; "" where none was
-        verdict: "strongest" as good as the strongest there is, "speaks" for the cause but others more, "hardly" at all, or "against"
-            it; "" where none was named, or where nothing told speaks for the cause
+        verdict: "strongest" as good as the strongest there is, "speaks" for the cause but others more, "hardly" at all,
+            or "against" it; "" where none was named, or where nothing told speaks for the cause
         decibans: how much it speaks for the cause
         strongest: the symptom or condition that speaks most for it; "" where nothing told does
         account: the term of the cause's account that says why; None where nothing told speaks for it

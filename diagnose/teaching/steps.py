@@ -65,7 +65,7 @@ def best_of(steps: Sequence[Step], diagnosis: Diagnosis) -> Step | None:
     """
     first = diagnosis.plan.first
     named = [step for step in steps if first is not None and step.action.id == first.id]
-    return (named or sorted(steps, key=lambda step: step.minutes) or [None])[0]
+    return named[0] if named else min(steps, key=lambda step: step.minutes, default=None)
 
 
 def minutes_lost(chosen: Step, best: Step) -> float:
