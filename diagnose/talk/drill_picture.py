@@ -20,7 +20,7 @@ if TYPE_CHECKING:  # numpy and Pillow are loaded when something is drawn
 UPPER_HALF = "▀"
 MOST_COLUMNS, LEAST_COLUMNS = 56, 24
 TALL = 1.25  # of a plate, against its width
-LINES_LEFT = 3
+LINES_LEFT = 6  # for the question below it
 HOW_TO_GET = "In words: drawings need two more libraries, pip install 'wetplate-diagnose[pictures]'."
 WHERE_TO_SEE = "In words: this screen shows no drawings; --pictures FOLDER writes them as files."
 LUMA = (0.299, 0.587, 0.114)

@@ -9,6 +9,7 @@ from diagnose import phrases
 from diagnose.answer import Diagnosis
 from diagnose.bands import percent
 from diagnose.reasoning.explaining import chain, why_not
+from diagnose.reasoning.receipts import Receipt
 from diagnose.talk.blocks import bulleted, heading, item, labelled, numbered
 from diagnose.talk.screens import caution_names, ranked
 from diagnose.teaching.exercise import Exercise
@@ -139,7 +140,7 @@ def reason_lines(answer: Answer, reason: Reason | None, diagnosis: Diagnosis) ->
         )
     if reason.strongest and reason.verdict != "strongest":
         why = f" {reason.account.why}" if reason.account is not None and reason.account.why else ""
-        lines.append(labelled("What speaks most for it", f"{told_words(reason.strongest, diagnosis)}.{why}"))
+        lines.append(labelled(f"What speaks most for {cause}", f"{told_words(reason.strongest, diagnosis)}.{why}"))
     elif not reason.strongest:
         lines.append(labelled("Your reason", f"Nothing told here speaks for {cause}.", "care"))
     return lines
@@ -173,7 +174,8 @@ def tool_screen(answer: Answer, diagnosis: Diagnosis) -> RenderableType:
     student = answer.named[0].cause if answer.named else ""
     if student and student not in shown:
         books = diagnosis.account(leader, student)
-        parts = why_not(books[leader], books[student], SHOWN_TERMS)
+        first, second = (_told_terms(books[cause]) for cause in (leader, student))
+        parts = why_not(first, second, SHOWN_TERMS)
         if parts:
             lines.append(heading(f"Why not “{knowledge.causes[student].title}”"))
         for part in parts:
@@ -191,12 +193,16 @@ def receipts(cause: str, diagnosis: Diagnosis, most: int = SHOWN_TERMS) -> list[
         diagnosis: of the plate
         most: how many
     """
-    told = [item for item in diagnosis.account(cause)[cause] if item.kind not in {"prior", "together", "silent"}]
-    told = [item for item in told if abs(item.decibans) >= LEAST_SHOWN]
+    told = [item for item in _told_terms(diagnosis.account(cause)[cause]) if abs(item.decibans) >= LEAST_SHOWN]
     told.sort(key=lambda item: -abs(item.decibans))
     knowledge = diagnosis.craft.knowledge
     lines = [_term(item.decibans, phrases.receipt(item, diagnosis.facts, knowledge)) for item in told[:most]]
     return lines or [item("Nothing told speaks for it or against it.", style="faint")]
+
+
+def _told_terms(account: tuple[Receipt, ...]) -> tuple[Receipt, ...]:
+    """The terms that rest on something told."""
+    return tuple(item for item in account if item.kind not in {"prior", "together", "silent"})
 
 
 def _term(decibans: float, words: str, *, signed: bool = True) -> RenderableType:
@@ -231,7 +237,7 @@ def step_lines(
     lines += [labelled("Why", why, indent=4)] if why else []
     first = diagnosis.plan.first
     if first is not None and first.id == best.action.id:
-        lines += caution_names(first, diagnosis.craft, set())
+        lines += caution_names(first, diagnosis.craft, set(), 4)
     return lines
 
 

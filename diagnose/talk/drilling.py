@@ -4,20 +4,21 @@ import random
 import secrets
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rich.text import Text
 
 from diagnose import phrases
 from diagnose.answer import Diagnosis
-from diagnose.facts import plain
+from diagnose.facts import find_symptom
 from diagnose.plate import DONT_KNOW
 from diagnose.reasoning.craft import Craft
 from diagnose.talk import blocks
 from diagnose.talk import drill_screens as screens
 from diagnose.talk.drill_keeping import keep_answer
 from diagnose.talk.drill_picture import Ways, show_picture
-from diagnose.talk.finding import names_of, search
+from diagnose.talk.finding import search
 from diagnose.talk.guessing import Back, Guesses
 from diagnose.talk.listening import Leave, pick
 from diagnose.talk.theme import Look
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 COUNT = 10
 MOST_LISTED = 9
 KEYS = "number or word · ? don't know · w why · u back · q leave"
+KEY_OF_PICTURE = "p drawing again"
 MORE = "Enter: the tool's ranking, and how it came about."
 NEXT = "Enter for the next plate, w for the whole account, q to leave."
 LAST = "Enter to end, w for the whole account."
@@ -113,6 +115,7 @@ class Drill:
         self.seed = wanted.seed or fresh_seed()
         self.answers: list[Answer] = []
         self.memory = memory_of(before)
+        self.picture: Callable[[], None] | None = None
         self.guesses = Guesses(self.knowledge, look, self.hear)
 
     def run(self) -> None:
@@ -159,9 +162,10 @@ class Drill:
         """
         level = hardness(diagnosis).level
         self.look.show(Text(""), blocks.heading(f"Plate {number} ({level}), {exercise.name}"))
-        if self.ways.drawn:
-            show_picture(exercise, self.look, self.ways, number)
         self.look.show(screens.plate_screen(exercise, diagnosis, drawn=self.ways.drawn))
+        if self.ways.drawn:
+            self.picture = partial(show_picture, exercise, self.look, self.ways, number)
+            self.picture()
         said, steps = self.commit(exercise, diagnosis)
         best = best_of(steps, diagnosis)
         lost = minutes_lost(said.step, best) if said.step and best else None
@@ -222,7 +226,7 @@ class Drill:
 
     def ask_sign(self) -> str:
         """What the student calls what is drawn; "?" for not knowing."""
-        self.say("What do you call what is drawn? Type a word for it (fog, streaks, edge ...) or a number.", "title")
+        self.put("What do you call what is drawn? Type a word for it: fog, streaks, edge ...")
         listed: list[str] = []
         while True:
             typed = self.hear_key(
@@ -230,14 +234,11 @@ class Drill:
             )
             if typed == DONT_KNOW:
                 return DONT_KNOW
-            chosen = pick(typed, listed)
-            if chosen is None:
-                found = search(typed, self.knowledge, MOST_LISTED)
-                if len(found) == 1 and plain(typed) in {plain(word) for word in names_of(found[0], self.knowledge)}:
-                    chosen = found[0]
+            chosen = pick(typed, listed) or find_symptom(typed, self.knowledge)
             if chosen is not None:
                 self.say(f"Noted: {self.knowledge.symptoms[chosen].title}.", "number")
                 return chosen
+            found = search(typed, self.knowledge, MOST_LISTED)
             if not found:
                 self.say("No sign is called that. Try another word, or ? if you don't know.", "care")
                 continue
@@ -253,7 +254,7 @@ class Drill:
             return ""
         title = self.knowledge.causes[said.named[0].cause].title
         told = told_reasons(diagnosis.facts)
-        self.say(f"What speaks most for “{title}”?", "title")
+        self.put(f"What speaks most for “{title}”?")
         for number, name in enumerate(told, start=1):
             hidden = name == exercise.sign and self.ways.drawn
             self.look.show(blocks.numbered(number, "What is drawn" if hidden else screens.told_words(name, diagnosis)))
@@ -261,7 +262,7 @@ class Drill:
 
     def ask_step(self, steps: Sequence[Step]) -> Step | None:
         """The next check or action; None where none is picked."""
-        self.say("What would you do next?", "title")
+        self.put("What would you do next?")
         for number, step in enumerate(steps, start=1):
             kind = "look" if step.action.kind == "check" else "change"
             title = phrases.action_title(step.action, self.knowledge)
@@ -343,11 +344,20 @@ class Drill:
     @property
     def keys(self) -> str:
         """The keys, in one line."""
-        return KEYS.replace(" ·", ";") if self.look.plain or self.look.bullet == "-" else KEYS
+        keys = f"{KEYS} · {KEY_OF_PICTURE}" if self.ways.drawn else KEYS
+        return keys.replace(" ·", ";") if self.look.plain or self.look.bullet == "-" else keys
 
     def hear(self) -> str:
-        """One line, in small letters without blanks at the ends."""
-        return self.listen(self.look.prompt).strip().casefold()
+        """One line, in small letters without blanks at the ends; p shows the drawing once more."""
+        while True:
+            typed = self.listen(self.look.prompt).strip().casefold()
+            if typed != "p" or self.picture is None:
+                return typed
+            self.picture()
+
+    def put(self, question: str) -> None:
+        """A question, set off from what stands above it."""
+        self.look.show(Text(""), Text(question, style="title"))
 
     def say(self, words: str, style: str = "why") -> None:
         """One sentence."""

@@ -126,7 +126,7 @@ class Guesses:
             self.say("Type 1, 2, 3, or a percent from 1 % to 100 %.", "care")
 
     def _show(self, title: str, listed: list[str]) -> None:
-        self.say(title, "title")
+        self.look.show(Text(""), Text(title, style="title"))
         self.say(
             "The likeliest first, up to three: a number, or a word for any other cause. Just Enter when that is all, "
             "? if you don't know.",

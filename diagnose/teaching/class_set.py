@@ -179,7 +179,11 @@ def set_text(found: ClassSet) -> str:
     Args:
         found: from `class_set`
     """
-    lines = [found.title, f"Seed {found.seed}. Invented plates, drawn by chance from the knowledge.", ""]
+    lines = [
+        found.title,
+        f"Seed {found.seed}, knowledge {found.version}. Invented plates, drawn by chance from the knowledge.",
+        "",
+    ]
     for plate in found.plates:
         lines += [f"Plate {plate.number} ({plate.level})"]
         lines += [f"  Drawn: {plate.drawing_words}"] if plate.drawing_words else []

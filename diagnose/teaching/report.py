@@ -15,6 +15,7 @@ GRADES = (("sure", 0.85), ("likely", 0.55), ("unsure", 0.0))
 FEW = 8  # below so many, a share is not judged: judged
 HALF_AT_LEAST = 5  # plates in each half, or no trend is spoken of: judged
 CLEAR, HINT = 2.6, 1.6  # standard errors: about 1 in 100, and 1 in 10, by chance alone
+LEAST_GAIN = 5.0  # points a plate, under which nothing is called a change: judged
 MOST_TO_PRACTISE, MOST_CONFUSIONS = 5, 8
 
 Fit = Literal["too few to tell", "fits", "too sure", "not sure enough"]
@@ -251,7 +252,7 @@ def trend_of(answers: Sequence[Answer]) -> Trend | None:
     first, second = behind[:half], behind[-half:]
     spread = ((variance(first) + variance(second)) / half) ** 0.5
     gain = mean(second) - mean(first)
-    size = abs(gain) / spread if spread else (0.0 if not gain else CLEAR)
+    size = 0.0 if abs(gain) < LEAST_GAIN else abs(gain) / spread if spread else CLEAR
     way = "better" if gain > 0 else "worse"
     words = (
         f"clearly {way}" if size >= CLEAR else f"{way}, though it may be chance" if size >= HINT else "no clear change"
