@@ -169,6 +169,7 @@ class Drill:
             origin=exercise.origin,
             level=level,
             causes=exercise.causes,
+            chances=tuple(diagnosis.posterior.causes[cause] for cause in exercise.causes),
             named=said.named,
             points=score(said.named, exercise.causes),
             tool=score(by_belief(diagnosis.ranking), exercise.causes),
