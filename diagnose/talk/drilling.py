@@ -2,6 +2,7 @@
 
 import random
 import secrets
+import shlex
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -85,6 +86,16 @@ def seeded(words: str) -> random.Random:
 def fresh_seed() -> str:
     """A seed that can be said and typed."""
     return str(secrets.randbelow(900_000) + 100_000)
+
+
+def same_again(seed: str, level: str) -> str:
+    """The options that give the same plates, as they are typed.
+
+    Args:
+        seed: of the plates
+        level: "easy", "middle", "hard" or "" for any
+    """
+    return shlex.join(["--seed", seed, *(["--level", level] if level else [])])
 
 
 class Drill:
@@ -329,8 +340,7 @@ class Drill:
             return
         self.look.show(Text(""), screens.standing(self.answers))
         if self.book is None and self.wanted.seed:
-            more = f" --level {self.wanted.level}" if self.wanted.level else ""
-            self.look.line(f"The same plates again: diagnose drill --seed {self.wanted.seed}{more}")
+            self.look.line(f"The same plates again: diagnose drill {same_again(self.wanted.seed, self.wanted.level)}")
         if not self.wanted.keep:
             self.say("Nothing was kept. --keep FILE keeps the answers, and brings back what was missed.", "faint")
 
