@@ -120,9 +120,12 @@ def test_without_a_seed_what_was_missed_comes_back(practise):
     assert any(set(missed) & set(answer.causes) for answer in drill.answers[3:])
 
 
-def test_a_seed_keeps_its_plates_whatever_was_missed(practise):
-    drill, screen = practise(["?", "?", "", ""] * 4, count=4)
-    assert [answer.exercise for answer in drill.answers] == [f"may/{number}" for number in range(1, 5)]
+def test_a_seed_keeps_its_plates_whatever_was_missed(practise, craft):
+    drill, screen = practise(["?", "?", "", ""] * 6, count=6)
+    assert drill.memory.waiting
+    for number, answer in enumerate(drill.answers, start=1):
+        assert answer.exercise == f"may/{number}"
+        assert answer.causes == plate_of(random.Random, craft, "may", number)[0].causes
     assert "To come back" not in screen
 
 

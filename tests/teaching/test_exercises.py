@@ -10,6 +10,7 @@ from diagnose.facts import understand
 from diagnose.plate import Plate
 from diagnose.reasoning.craft import craft_of
 from diagnose.reasoning.weighing import fire
+from diagnose.teaching import sampling
 from diagnose.teaching.difficulty import EASY_BELOW, HARD_FROM, LEVELS
 from diagnose.teaching.offered import causes_offered, circumstances, main_sign, other_signs
 from diagnose.teaching.repetition import Item
@@ -62,10 +63,29 @@ def test_no_circumstance_rules_a_true_cause_out(craft, knowledge, exercises):
         assert not [note for note in notes if note.kind == "ruled_out" and note.owner in exercise.causes]
 
 
-def test_two_causes_never_shut_each_other_out(craft, exercises):
-    for exercise in exercises:
-        assert not [group for group in craft.model.groups if len(set(group) & set(exercise.causes)) > 1]
-    assert {len(exercise.causes) for exercise in exercises} == {1, 2}
+def test_no_two_circumstances_together_rule_it_out_either(craft):
+    cause = "silver-bath/bath-full-of-iodide"  # ruled out by two answers together, neither of which does so alone
+    days = [sampling._day(random.Random(f"day/{number}"), (cause,), craft) for number in range(60)]
+    assert None in days
+    for day in days:
+        notes = [craft.book.notes[rule.name] for rule in fire(day, craft, craft.bulk).trace] if day else []
+        assert ("ruled_out", cause) not in {(note.kind, note.owner) for note in notes}
+
+
+def test_two_causes_never_shut_each_other_out(craft):
+    asked = []
+
+    class FirstOfAGroup(random.Random):
+        def random(self):
+            return 0.0
+
+        def choices(self, population, weights):
+            asked.append(population)
+            return ["exposure/over-exposed" if "exposure/over-exposed" in population else population[0]]
+
+    assert len(set(sampling._causes(FirstOfAGroup(), craft, ""))) == 2
+    assert "exposure/under-exposed" in asked[0]
+    assert not {"exposure/over-exposed", "exposure/under-exposed"} & set(asked[1])
 
 
 def test_what_was_missed_can_be_asked_for(craft):

@@ -99,6 +99,8 @@ def test_calibration_is_judged_only_where_there_is_enough():
     assert [(grade.word, grade.named, grade.right, grade.fit) for grade in few] == [("sure", 5, 0, "too few to tell")]
     assert calibration([answer(((DIRTY, 0.95),), (BACK,))] * 10)[0].fit == "too sure"
     assert calibration([answer(((DIRTY, 0.4),))] * 10)[0].fit == "not sure enough"
+    near = calibration([answer(((DIRTY, 0.9),), (DIRTY if number < 8 else BACK,)) for number in range(10)])
+    assert near[0].fit == "fits"
     mixed = [answer(((DIRTY, 0.7),), (DIRTY if number % 10 < 7 else BACK,)) for number in range(20)]
     assert calibration(mixed)[0].fit == "fits"
 
@@ -134,11 +136,11 @@ def test_the_trend_is_measured_against_the_tool_so_that_harder_plates_are_no_fal
 
 
 def test_practice_begins_with_what_is_missed_most_not_with_one_bad_day():
-    often = [answer(((BACK, 0.9),), student=f"s{number % 3}") for number in range(8)]
+    often = [answer(((BACK, 0.9),), student=f"s{number % 3}") for number in range(8)] + [answer()]
     once = [answer(((DIRTY, 0.9),), ("fixing/fixed-too-little",))]
     rows = to_practise(often + once)
     assert rows[0].item == Item("cause", DIRTY)
-    assert (rows[0].missed, rows[0].seen, rows[0].students, rows[0].taken) == (8, 8, 3, BACK)
+    assert (rows[0].missed, rows[0].seen, rows[0].students, rows[0].taken) == (8, 9, 3, BACK)
 
 
 def test_a_right_answer_for_a_wrong_reason_is_counted_apart():

@@ -4,7 +4,11 @@ import random
 
 import pytest
 
+from diagnose import phrases
+from diagnose.advice.actions import checks_action
+from diagnose.advice.planning import LEAST_BELIEF
 from diagnose.answer import diagnose
+from diagnose.reasoning.asking import shares_of
 from diagnose.reasoning.craft import craft_of
 from diagnose.teaching.reasons import LEAST_DECIBANS, reason_for, told_reasons, weight_of
 from diagnose.teaching.session import plate_of, tell
@@ -40,6 +44,21 @@ def test_the_tools_step_is_offered_and_loses_nothing(plates):
         assert all(minutes_lost(step, best) >= 0 for step in steps)
 
 
+def test_the_order_of_the_steps_says_nothing(plates, knowledge):
+    for diagnosis in plates:
+        titles = [phrases.action_title(step.action, knowledge) for step in steps_for(diagnosis)]
+        assert titles == sorted(titles)
+
+
+def test_every_verdict_comes_up(plates):
+    found = {
+        reason_for(diagnosis.ranking[0][0], about, diagnosis).verdict
+        for diagnosis in plates
+        for about in told_reasons(diagnosis.facts)
+    }
+    assert {"strongest", "speaks", "hardly"} <= found
+
+
 def test_some_step_loses_time(plates):
     offered = [(diagnosis, steps_for(diagnosis)) for diagnosis in plates]
     lost = [minutes_lost(step, best_of(steps, diagnosis)) for diagnosis, steps in offered for step in steps]
@@ -50,8 +69,11 @@ def test_a_remedy_that_wants_a_look_first_pays_for_the_look(knowledge):
     diagnosis = diagnose({"symptoms": {"fog": True}, "conditions": {"bath_smells_of_spirit": "yes"}}, knowledge)
     held = [step for step in steps_for(diagnosis) if step.first]
     assert held
+    believed = sum(share for cause, share in shares_of(diagnosis.posterior).items() if cause and share >= LEAST_BELIEF)
     for step in held:
-        assert step.minutes > step.action.cost * 0.5
+        looks = sum(checks_action(name, 0.0, diagnosis.craft).cost for name in step.first)
+        assert step.minutes >= (step.action.cost + looks) * believed
+    assert any(checks_action(name, 0.0, diagnosis.craft).cost > 0 for step in held for name in step.first)
 
 
 def test_the_sign_of_the_cause_speaks_for_it(knowledge):
