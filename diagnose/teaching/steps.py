@@ -105,6 +105,8 @@ class _Weighed:
             for action in [*leading, *([diagnosis.plan.first] if diagnosis.plan.first else [])]
         }
 
+        self.now = expected_cost(belief, self.options(frozenset()))
+
     def options(self, looked_at: frozenset[str], without: str = "") -> list[tuple[float, Sequence[float]]]:
         """The remedies that may be done, each with its cost and its chances."""
         return [
@@ -118,14 +120,16 @@ class _Weighed:
         craft = self.diagnosis.craft
         outcomes = craft.knowledge.checks[action.id].outcome
         rows = outcome_rows(action.id, self.causes, craft)
-        columns = list(zip(*rows, strict=True)) or [()] * len(outcomes)
+        cost = action.cost * sum(self.belief)
+        if all(row == rows[0] for row in rows):  # it answers alike whatever the cause: most do, and need no weighing
+            return Step(action, cost + self.now, (), idle=True)
+        columns = list(zip(*rows, strict=True))
         opened, allowed = self.options(frozenset({action.id})), self.options(frozenset())
         after = sum(
             expected_cost(list(map(mul, self.belief, column)), allowed if outcome.normal else opened)
             for outcome, column in zip(outcomes, columns, strict=True)
         )
-        saved = expected_cost(self.belief, allowed) - after
-        return Step(action, action.cost * sum(self.belief) + after, (), saved < LEAST_SAVED)
+        return Step(action, cost + after, (), idle=self.now - after < LEAST_SAVED)
 
     def remedy(self, action: Action) -> Step:
         """A remedy first, after whatever must be looked at before it; then the rest where it did not help."""
