@@ -187,6 +187,8 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     knowledge = given_knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = given_look(context)
+    if options["keep"] and context.obj["no_book"]:
+        raise click.UsageError("--no-book keeps nothing, and --keep keeps the plate; leave one of them out", context)
     if options["keep"] and not options["talk"]:
         from diagnose.talk.day_book import keep_told
 
@@ -332,10 +334,12 @@ def _before(context: Context) -> list[str]:
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
     flags += ["--units", given["units"]] if given["units"] != "metric" else []
-    if given["no_book"] or "://" in (given["book"] or ""):  # an address may hold a password, and is not printed
+    if given["no_book"]:
         flags.append("--no-book")
     elif given["book"]:
-        flags += ["--book", given["book"]]
+        from diagnose.talk.book_place import without_password
+
+        flags += ["--book", without_password(given["book"])]
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
 
 

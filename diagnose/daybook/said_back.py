@@ -64,7 +64,8 @@ def _work(entry: WorkEntry, knowledge: Knowledge) -> str:
         remedy = knowledge.remedies.get(entry.remedy)
         words = f"{thing}: {remedy.title if remedy else entry.remedy}"
     else:
-        words = f"{DONE[entry.work]} {thing}"
+        usual = "the usual " if entry.work == "taken" and not entry.name else ""
+        words = f"{DONE[entry.work]} {usual}{thing}"
     more = [entry.amount, f"by {entry.who}" if entry.who else "", f"note: {entry.note}" if entry.note else ""]
     return "; ".join(filter(None, (words, *more)))
 

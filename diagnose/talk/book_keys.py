@@ -194,9 +194,11 @@ def goodbye(talk: Talk) -> tuple[list[str], list[str]]:
     if talk.told["symptoms"] and book.ready():
         book.finish(talk.told)
     book.close()
-    if not book.writes or not book.spoiled:
+    if book.refused:  # without the book its values would be missing
         talk.told = book.beneath(talk.told)
-        return ["--no-book"] if book.refused else [], []
+        return ["--no-book"], []
+    if not book.writes or not book.spoiled:
+        return [], []
     said = "Kept in your daybook as number {}. `diagnose day` shows the day, `diagnose day undo` takes it back."
     if len(book.numbers) > 1:
         said = "Kept in your daybook as numbers {}. `diagnose day` shows the day, `diagnose day undo` takes back."

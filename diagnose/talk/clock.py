@@ -6,6 +6,8 @@ from diagnose.daybook.book import Moment
 from diagnose.errors import PlateError
 from diagnose.plate import day_number, shown
 
+FAST_WATCH = 15 * 60  # s; a watch may go fast by so much: judged
+
 
 def now() -> Moment:
     """This moment, by the person's own clock."""
@@ -48,10 +50,31 @@ def moment_of(day: str = "", clock: str = "") -> Moment:
         clock: as 14:05; "" for now, or for an unknown time of another day
 
     Raises:
-        PlateError: it is no date, or no time of day
+        PlateError: it is no date or no time of day, or has not come yet
     """
     here = now()
     if not clock and day in {"", here.day}:
         return here
     seconds = at_of(day or here.day, clock)
+    if seconds > here.at + FAST_WATCH:
+        raise PlateError(_ahead(day or here.day, clock, here))
     return Moment(seconds, day or here.day, clock if not clock else f"{int(clock.partition(':')[0]):02}:{clock[-2:]}")
+
+
+def past(day: str, clock: str) -> int:
+    """The same as `at_of`, of what has happened already [s].
+
+    Args:
+        day: as 2026-05-01
+        clock: as 14:05; "" for the start of the day
+
+    Raises:
+        PlateError: it is no date or no time of day, or has not come yet
+    """
+    return moment_of(day, clock).at if clock or day > today() else at_of(day, clock)
+
+
+def _ahead(day: str, clock: str, here: Moment) -> str:
+    if day != here.day:
+        return f"{day} has not come yet; today is {here.day}"
+    return f"{clock} has not come yet, it is {here.clock}; for another day give --day as well"
