@@ -9,7 +9,7 @@ import click
 
 from diagnose.cli_commands import Commands
 from diagnose.cli_shared import Context, given_around, given_book, given_knowledge, given_look, later
-from diagnose.errors import DiagnoseError, KnowledgeError, printable
+from diagnose.errors import BookError, DiagnoseError, KnowledgeError, printable
 
 INTERRUPTED = 130
 BUG = 3
@@ -365,7 +365,8 @@ def run() -> NoReturn:
         _say(*map(str, error.problems), f"diagnose: {error}; mend them, then run `diagnose knowledge check`")
         code = error.exit_code
     except DiagnoseError as error:
-        _say(f"diagnose: {error}")
+        # The daybook tells several problems a line each; every other line break was typed by somebody, and is no line of ours.
+        _say(*(f"diagnose: {error}".splitlines() if isinstance(error, BookError) else [f"diagnose: {error}"]))
         code = error.exit_code
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

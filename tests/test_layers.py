@@ -59,6 +59,9 @@ DOORS = {
     "sqlite3": STORE,
     "alembic": ("daybook/migrations/",),
     "psycopg": (),
+    "jinja2": ("daybook/page.py", "daybook/sheet.py"),
+    "distributed": ("talk/crew.py",),
+    "dask": (),
 }
 MOST_LINES, MEDIAN_LINES = 400, 130
 

@@ -5,6 +5,7 @@
 
 import math
 import random
+import statistics
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -19,7 +20,19 @@ from diagnose.entries.cause import SymptomLink  # noqa: E402
 from diagnose.facts import Facts  # noqa: E402
 from diagnose.reasoning.asking import outcome_chances  # noqa: E402
 from diagnose.reasoning.weighing import fire, gather  # noqa: E402
-from tests.measure import baselines, days, figures, handbook, mutations, questions, robustness, worlds  # noqa: E402
+from tests.measure import (  # noqa: E402
+    baselines,
+    days,
+    figures,
+    handbook,
+    learning,
+    mutations,
+    questions,
+    robustness,
+    serial,
+    sessions,
+    worlds,
+)
 from tests.measure.__main__ import PARTS  # noqa: E402
 from tests.measure.leaving_out import families, without  # noqa: E402
 from tests.measure.ready import believe, book_entries, plain_craft, with_cause  # noqa: E402
@@ -325,7 +338,10 @@ def test_flat_priors_are_flat(knowledge):
 # The parts -----------------------------------------------------------------
 
 
-@pytest.mark.parametrize("part", PARTS)
+LONG = {"mutations", "serial", "learning"}  # each is tried by its own figures, too
+
+
+@pytest.mark.parametrize("part", [pytest.param(part, marks=[pytest.mark.slow] * (part in LONG)) for part in PARTS])
 def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, capsys):
     some = book_entries()[::40]
     for module in PARTS.values():
@@ -335,6 +351,8 @@ def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, cap
     monkeypatch.setattr(figures, "RESAMPLES", 5)
     monkeypatch.setattr(robustness, "BOUTS", 1)
     monkeypatch.setattr(questions, "MOST", 2)
+    for name, few in {"MARKS": (2, 4), "DRIFT_AT": 2, "TESTED": 3, "RESAMPLES": 5}.items():
+        monkeypatch.setattr(learning, name, few)
     PARTS[part](knowledge, 2, 1)
     said = capsys.readouterr().out
     assert part in said
@@ -346,3 +364,19 @@ def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, cap
 def test_in_full(part, knowledge):
     print()
     PARTS[part](knowledge, None, 1)
+
+
+@pytest.mark.slow
+def test_days_taken_together_beat_plate_by_plate(craft):
+    """The standing cause first in 0.95 and its onset within one plate in 0.85, but for the chance of 300 days."""
+    rng = random.Random(1)
+    days = [sessions.draw_session(rng, craft) for _ in range(300)]
+    whole = [serial.together(day, craft) for day in days]
+    single = [serial.plate_by_plate(day, craft) for day in days]
+    first, near = (statistics.fmean(map(test, whole)) for test in (lambda a: a.rank == 1, lambda a: a.off <= 1))
+    print(f"\nfirst {first:.3f}, onset within one plate {near:.3f}")
+    assert first >= 0.95 - 0.015
+    assert near >= 0.85
+    for way in range(2):
+        assert first > statistics.fmean(answers[way].rank == 1 for answers in single) + 0.03
+        assert near > statistics.fmean(answers[way].off <= 1 for answers in single) + 0.05

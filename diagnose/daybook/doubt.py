@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.advice.actions import Action, checks_action, cost_of
+from diagnose.daybook.patterns import plates_with
 from diagnose.daybook.small_numbers import bits
 from diagnose.facts import Facts
 from diagnose.reasoning.asking import SURE, TO_WALK_OVER, outcome_chances
@@ -63,17 +64,26 @@ class Experiment(NamedTuple):
     gain: float
 
 
-def doubt_after(belief: "DayBelief", changes: Sequence["Change"], good: Sequence[bool], craft: Craft) -> Doubt:
+def doubt_after(
+    belief: "DayBelief",
+    changes: Sequence["Change"],
+    good: Sequence[bool],
+    uses: Sequence[Mapping[str, str]],
+    craft: Craft,
+) -> Doubt:
     """What is open when the day ends, with what was done after its last plate counted in.
 
     Args:
         belief: of the whole day
         changes: what was done
         good: whether each plate came out well
+        uses: of each plate: kind of thing -> name
         craft: the knowledge made ready
     """
     at_end = {
-        (item.cause, item.name): _at_end(item, changes, len(good), craft) for item in belief.standing if item.active
+        (item.cause, item.name): _at_end(item, changes, used[-1], craft)
+        for item in belief.standing
+        if (used := plates_with(item, uses, craft.knowledge))
     }
     chances = {
         (item.cause, item.name): _good_with(item, good)
@@ -155,11 +165,11 @@ def _check_table(name: str, doubt: Doubt, craft: Craft) -> dict[str, dict[Hypoth
     return table
 
 
-def _at_end(standing: "Standing", changes: Sequence["Change"], count: int, craft: Craft) -> float:
-    """How likely a cause is still at work, after what was done when the last plate was made."""
-    left = standing.active[-1]
+def _at_end(standing: "Standing", changes: Sequence["Change"], last: int, craft: Craft) -> float:
+    """How likely a cause is still at work in its thing, after what was done since the last plate made with that."""
+    left = standing.active[last]
     for change in changes:
-        if change.before >= count and change.name == standing.name:
+        if change.before > last and change.name == standing.name:
             left *= 1 - _put_right(change, standing.cause, craft)
     return left
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.advice.actions import BATH
 from diagnose.bands import band
 from diagnose.daybook.advised import Likely
-from diagnose.daybook.book import WorkEntry
+from diagnose.daybook.book import USUAL, WorkEntry
 from diagnose.daybook.reviewed import Pattern
 from diagnose.daybook.told import work_words
 from diagnose.daybook.works import deeds, remedy_of
@@ -39,18 +39,34 @@ def likely(cause: str, probability: float, knowledge: Knowledge, name: str = "")
     return Likely(cause=cause, title=title, probability=probability, words=band(probability))
 
 
+def plates_with(standing: "Standing", uses: Sequence[Mapping[str, str]], knowledge: Knowledge) -> list[int]:
+    """The plates made with the thing a cause stands in; on the others it was not at work, but it was not over either.
+
+    Args:
+        standing: the cause
+        uses: of each plate: kind of thing -> name
+        knowledge: what it stands in
+    """
+    thing = knowledge.causes[standing.cause].stands_in or ""
+    return [place for place, used in enumerate(uses) if used.get(thing, USUAL) == standing.name]
+
+
 def patterns_of(
-    belief: "DayBelief", works: Sequence[tuple[int, WorkEntry]], knowledge: Knowledge
+    belief: "DayBelief",
+    works: Sequence[tuple[int, WorkEntry]],
+    uses: Sequence[Mapping[str, str]],
+    knowledge: Knowledge,
 ) -> tuple[Pattern, ...]:
     """The standing causes that are likelier than not, the likeliest first.
 
     Args:
         belief: of the whole day
         works: what was done, each with the index of the plate it came before
+        uses: of each plate: kind of thing -> name
         knowledge: the craft
     """
     leading = [standing for standing in belief.standing if standing.at_work > AT_WORK][:MOST_PATTERNS]
-    return tuple(_pattern(standing, works, knowledge) for standing in leading)
+    return tuple(_pattern(standing, works, plates_with(standing, uses, knowledge), knowledge) for standing in leading)
 
 
 def second_best(belief: "DayBelief", shown: int, knowledge: Knowledge) -> Likely | None:
@@ -100,15 +116,17 @@ def concerns(work: WorkEntry, cause: str, name: str, knowledge: Knowledge) -> bo
     return any(link.do == remedy for link in entry.remedy) or (work.thing == entry.stands_in and "new" in deeds(work))
 
 
-def _pattern(standing: "Standing", works: Sequence[tuple[int, WorkEntry]], knowledge: Knowledge) -> Pattern:
+def _pattern(
+    standing: "Standing", works: Sequence[tuple[int, WorkEntry]], used: Sequence[int], knowledge: Knowledge
+) -> Pattern:
     entry = knowledge.causes[standing.cause]
     count = len(standing.active)
     onset = max(range(count), key=lambda place: standing.onset[place])
     least, most = _where(standing.onset, onset)
     plates = tuple(place + 1 for place, chance in enumerate(standing.active) if chance > AT_WORK)
     fitting = [(before, work) for before, work in works if concerns(work, standing.cause, standing.name, knowledge)]
-    ended, ended_by = _end(standing.active, onset, fitting, knowledge)
-    after = [work_words(work, knowledge) for before, work in fitting if before >= count]
+    ended, ended_by = _end(standing.active, used, onset, fitting, knowledge)
+    after = [work_words(work, knowledge) for before, work in fitting if before > used[-1]]
     return Pattern(
         likely=likely(standing.cause, standing.at_work, knowledge, standing.name),
         brief=entry.brief,
@@ -143,18 +161,27 @@ def _where(onset: Sequence[float], peak: int) -> tuple[int, int]:
 
 
 def _end(
-    active: Sequence[float], onset: int, works: Sequence[tuple[int, WorkEntry]], knowledge: Knowledge
+    active: Sequence[float],
+    used: Sequence[int],
+    onset: int,
+    works: Sequence[tuple[int, WorkEntry]],
+    knowledge: Knowledge,
 ) -> tuple[int | None, str]:
-    """From which plate it was gone, and which work ended it."""
-    if active[-1] > AT_WORK:
+    """From which plate made with the thing it was gone, and which work ended it."""
+    if active[used[-1]] > AT_WORK:
         return None, ""
-    falls = {before: active[before - 1] - active[before] for before, _ in works if onset < before < len(active)}
-    best = max(falls, key=lambda before: falls[before], default=0)
+    falls: dict[int, float] = {}
+    for work_before, _ in works:
+        before = [place for place in used if onset <= place < work_before]
+        after = [place for place in used if place >= work_before]
+        if before and after:
+            falls[work_before] = active[before[-1]] - active[after[0]]
+    best = max(falls, key=lambda place: falls[place], default=0)
     if best and falls[best] >= ENDED_BY:
-        said = dict.fromkeys(work_words(work, knowledge) for before, work in works if before == best)
-        return best + 1, " and ".join(said)
-    last = max((place for place, chance in enumerate(active) if chance > AT_WORK), default=None)
-    return (last + 2, "") if last is not None else (None, "")
+        said = dict.fromkeys(work_words(work, knowledge) for work_before, work in works if work_before == best)
+        return next(place for place in used if place >= best) + 1, " and ".join(said)
+    last = max((place for place in used if active[place] > AT_WORK), default=None)
+    return (next(place for place in used if place > last) + 1, "") if last is not None else (None, "")
 
 
 def plate_causes(plates: Sequence[Mapping[str, float]], knowledge: Knowledge) -> list[tuple[str, float]]:

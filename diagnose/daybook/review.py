@@ -86,7 +86,8 @@ def reviewed(
     spoiled = [place for place, plate in enumerate(plates) if not plate.good]
     chances = [_of_plate(belief, place, plate) for place, plate in enumerate(plates)]
     bars = bars_of([chances[place] for place in spoiled], knowledge)
-    patterns = patterns_of(belief, works, knowledge) if plates else ()
+    uses = [plate.made_with for plate in plates]
+    patterns = patterns_of(belief, works, uses, knowledge) if plates else ()
     shared, looks = shared_by(plates, facts, works, craft)
     trend, stretch = trend_of(book.plates, first, last, _standing(plates, belief, knowledge), knowledge)
     due, ahead = _upkeep(shelf, part, craft, measures)
@@ -119,7 +120,7 @@ def reviewed(
         stretch=stretch,
         due=due,
         ahead=ahead,
-        trial=trial_of(doubt_after(belief, changes, good, craft), end, len(spoiled), bars, craft, measures),
+        trial=trial_of(doubt_after(belief, changes, good, uses, craft), end, len(spoiled), bars, craft, measures),
     )
 
 

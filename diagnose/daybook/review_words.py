@@ -233,8 +233,8 @@ def trial_tells(trial: Trial) -> str:
     if trial.kind not in {"check", "remedy", "plate"} or not trial.bits:
         return ""
     return (
-        f"Of {trial.doubt:.1f} bit still open it tells {trial.bits:.1f} on average, {trial.per_minute:.2f} for each minute: "
-        "of what tells as much nothing is cheaper. Change nothing else on that plate."
+        f"On average it settles {percent(trial.bits / trial.doubt)} of the doubt that is left; nothing that settles as much takes "
+        "less time. Change nothing else on that plate."
     )
 
 

@@ -4,9 +4,10 @@ Over a week the inference may take all plates together. Over a year it may not: 
 year has more than two.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.daybook.patterns import plates_with
 from diagnose.reasoning.craft import Craft
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def weigh_days(
         ]
         beliefs.append(weigh_day(plates[start:end], inside, craft))
         start = end
-    return _together(beliefs)
+    return _together(beliefs, [shown.uses for shown in plates], craft)
 
 
 def stretches(days: Sequence[str]) -> list[int]:
@@ -62,7 +63,7 @@ def stretches(days: Sequence[str]) -> list[int]:
     return [*found, len(days)]
 
 
-def _together(beliefs: "Sequence[DayBelief]") -> "DayBelief":
+def _together(beliefs: "Sequence[DayBelief]", uses: Sequence[Mapping[str, str]], craft: Craft) -> "DayBelief":
     """Stretches one after another: a cause is as likely as in the stretch that shows it best."""
     from diagnose.reasoning.serial import DayBelief
 
@@ -71,7 +72,7 @@ def _together(beliefs: "Sequence[DayBelief]") -> "DayBelief":
     for number, belief in enumerate(beliefs):
         for item in belief.standing:
             rows.setdefault((item.cause, item.name), [None] * len(beliefs))[number] = item
-    standing = [_joined(key, row, counts) for key, row in rows.items()]
+    standing = [_joined(key, row, counts, uses, craft) for key, row in rows.items()]
     standing.sort(key=lambda item: (-item.at_work, item.cause, item.name))
     none = 1.0
     for belief in beliefs:
@@ -84,13 +85,23 @@ def _together(beliefs: "Sequence[DayBelief]") -> "DayBelief":
     )
 
 
-def _joined(key: tuple[str, str], row: "Sequence[Standing | None]", counts: Sequence[int]) -> "Standing":
+def _joined(
+    key: tuple[str, str],
+    row: "Sequence[Standing | None]",
+    counts: Sequence[int],
+    uses: Sequence[Mapping[str, str]],
+    craft: Craft,
+) -> "Standing":
     from diagnose.reasoning.serial import Standing
 
     onset: list[float] = []
     active: list[float] = []
+    there = 0.0  # at the last plate made with the thing so far
     for item, count in zip(row, counts, strict=True):
-        before = active[-1] if active else 0.0  # what was there already does not begin again
-        onset += [chance * (1 - before) for chance in item.onset] if item else [0.0] * count
+        onset += [chance * (1 - there) for chance in item.onset] if item else [0.0] * count
+        start = len(active)
         active += item.active if item else (0.0,) * count
+        if item is not None:
+            used = plates_with(item, uses[start : start + count], craft.knowledge)
+            there = item.active[used[-1]] if used else there
     return Standing(*key, max(item.at_work for item in row if item), tuple(onset), tuple(active))

@@ -78,6 +78,10 @@ class Chain:
         self.log_ever = total + log(row[1] + row[2]) - self.log_never
         self._stretches: dict[int, list[tuple[Moves, float]]] = {}
 
+    def untold(self) -> "Chain":
+        """The same, if nothing had been found on any plate."""
+        return Chain(self.cause, self.name, self.used, self.steps, [1.0] * len(self.used))
+
     @cached_property
     def place(self) -> dict[int, int]:
         """Plate -> its place among those used."""
@@ -113,39 +117,69 @@ class Chain:
         return done[last - first - 1]
 
     def along(
-        self, first: int, last: int, start: int, ends: Sequence[float], alone: list[float], onset: list[float]
+        self, first: int, start: int, ends: Mapping[int, Sequence[float]], alone: list[float], onset: list[float]
     ) -> None:
-        """Share out the weight of all histories from one place to another over the plates between.
+        """Share out the weight of all histories that go on from one place over the plates that follow.
 
         Args:
-            first: the place the stretch begins after; -1 for the whole day
-            last: the place it ends with; past the last one for the end of the day
-            start: the state at the first place
-            ends: the weight of each state at the last place; past the end, (0, weight, 0) for all that was ever at work
-            alone: for each place, the weight of being at work; added to, save for the last place
+            first: the place they go on from; -1 for the whole day
+            start: the state there
+            ends: a later place -> the weight of each state there; the number of plates for the end of the day -> (0, weight, 0)
+                for all that was ever at work
+            alone: for each place, the weight of being at work; added to, save for where the histories end
             onset: for each plate of the day, the weight of coming on for the first time; added to
         """
-        to_end = last == len(self.used)
         row = _STATES[start]
         rows, wholes = [row], []
-        for place in range(first + 1, last + 1 - to_end):
+        for place in range(first + 1, min(max(ends) + 1, len(self.used))):
             row, whole = one_plate(row, self.steps[place], self.ratios[place])
             rows.append(row)
             wholes.append(whole)
-        if to_end:
-            ever = ends[1] / (row[1] + row[2])
-            back: Row = (0.0, ever, ever)
-        else:
-            x, y, z = ends
-            back = (x / row[0] if x else 0.0, y / row[1] if y else 0.0, z / row[2] if z else 0.0)
-        for place in range(last - to_end, first, -1):
-            number = place - first
-            step, ratio, whole, before = self.steps[place], self.ratios[place], wholes[number - 1], rows[number - 1]
-            if place != last:
-                alone[place] += rows[number][1] * back[1]
+        back: Row = (0.0, 0.0, 0.0)
+        if len(self.used) in ends:
+            ever = ends[len(self.used)][1] / (row[1] + row[2])
+            back = (0.0, ever, ever)
+        for number in range(len(wholes), 0, -1):
+            place, row = first + number, rows[number]
+            alone[place] += row[1] * back[1]
+            if place in ends:
+                x, y, z = ends[place]
+                back = (
+                    back[0] + (x / row[0] if x else 0.0),
+                    back[1] + (y / row[1] if y else 0.0),
+                    back[2] + (z / row[2] if z else 0.0),
+                )
+            step, ratio, whole = self.steps[place], self.ratios[place], wholes[number - 1]
             if start == 0:
-                onset[self.used[place]] += before[0] * step.begin * ratio * back[1] / whole
+                onset[self.used[place]] += rows[number - 1][0] * step.begin * ratio * back[1] / whole
             back = earlier(back, step, ratio, whole)
+
+    def to_the_end(self, starts: Mapping[int, Sequence[float]], alone: list[float], onset: list[float]) -> None:
+        """Share out the weight of all histories that go on from some places to the end of the day.
+
+        Args:
+            starts: place -> the weight of each state there, of what is at work at some time of the day
+            alone: for each place, the weight of being at work; added to, save for where the histories start
+            onset: for each plate of the day, the weight of coming on for the first time; added to
+        """
+        backs, logs = self.to_come
+        row: Row = (0.0, 0.0, 0.0)
+        for place in range(min(starts, default=len(self.used)), len(self.used)):
+            if any(row):
+                step = self.steps[place]
+                scale = exp(logs[place] - logs[place - 1]) if logs[place] != logs[place - 1] else 1.0
+                not_yet, at_work, over = row[0] * scale, row[1] * scale, row[2] * scale
+                ratio = self.ratios[place]
+                lit = backs[place][1] * ratio
+                onset[self.used[place]] += not_yet * step.begin * lit
+                on = (not_yet + over) * step.begin + at_work * step.stay
+                alone[place] += on * lit
+                row = (not_yet * step.rest, on * ratio, at_work * step.stop + over * step.rest)
+            if place in starts:
+                x, y, z = (
+                    weight / back if weight else 0.0 for weight, back in zip(starts[place], backs[place], strict=True)
+                )
+                row = (row[0] + x, row[1] + y, row[2] + z)
 
     def _from_the_end(self, back: Row) -> tuple[list[Row], list[float]]:
         rows, logs, total = [back], [0.0], 0.0

@@ -112,9 +112,9 @@ class Pair:
                 back = _up(left, moves)
             a, b, c, d, e, f, g, h, i = map(mul, self._grids[number], back)
             spread.seen(self, plate, b + h, d + f, e)
-            if number == last and (place, its) != (after - 1, its_after - 1):
-                spread.ends(one, place, after, ((0, a + b + c), (1, d + e + f), (2, g + h + i)))
-                spread.ends(other, its, its_after, ((0, a + d + g), (1, b + e + h), (2, c + f + i)))
+            if number == last:
+                spread.ends(one, place, (a + b + c, d + e + f, g + h + i))
+                spread.ends(other, its, (a + d + g, b + e + h, c + f + i))
             if number:
                 whole = self._wholes[number]
                 a, b, c, d, e, f, g, h, i = back
@@ -144,7 +144,8 @@ class Spread:
         self.active = {chain: [0.0] * plates for chain in chains}
         self.onset = {chain: [0.0] * plates for chain in chains}
         self.both: list[dict[tuple[Chain, Chain], float]] = [{} for _ in range(plates)]
-        self._stretches: dict[Chain, dict[tuple[int, int, int], list[float]]] = {chain: {} for chain in chains}
+        self._stretches: dict[Chain, dict[tuple[int, int], dict[int, list[float]]]] = {chain: {} for chain in chains}
+        self._ends: dict[Chain, dict[int, list[float]]] = {chain: {} for chain in chains}
 
     def whole_day(self, chain: Chain, weight: float) -> None:
         """Weight of one that goes its own way all day, and is at work at some time of it.
@@ -153,7 +154,7 @@ class Spread:
             chain: which
             weight: probability
         """
-        self._stretches[chain][-1, len(chain.used), 0] = [0.0, weight, 0.0]
+        self._stretches[chain][-1, 0] = {len(chain.used): [0.0, weight, 0.0]}
 
     def starts(self, chain: Chain, last: int, weights: Row) -> None:
         """Weights of one chain's states at the first plate where it bears on another.
@@ -163,23 +164,21 @@ class Spread:
             last: the place of that plate
             weights: of each state there
         """
-        found = self._of(chain, -1, last, 0)
+        found = self._of(chain, -1, 0, last)
         for state, weight in enumerate(weights):
             found[state] += weight
 
-    def ends(self, chain: Chain, first: int, last: int, weights: tuple[tuple[int, float], ...]) -> None:
+    def ends(self, chain: Chain, first: int, weights: Row) -> None:
         """Weights of one chain's states at the last plate where it bears on another.
 
         Args:
             chain: which
             first: the place of that plate
-            last: how many plates are made with its thing
-            weights: each state there with its weight
+            weights: of each state there
         """
-        if last - first > 1:
-            for state, weight in weights:
-                if weight:
-                    self._of(chain, first, last, state)[1] += weight
+        found = self._ends[chain].setdefault(first, [0.0, 0.0, 0.0])
+        for state, weight in enumerate(weights):
+            found[state] += weight
 
     def seen(self, pair: Pair, plate: int, other: float, one: float, both: float) -> None:
         """Weights of a plate where two bear on each other.
@@ -216,14 +215,14 @@ class Spread:
         if last - first == 1:  # nothing lies between
             self.onset[chain][chain.used[last]] += began
             return
-        ends = self._of(chain, first, last, 0)
+        ends = self._of(chain, first, 0, last)
         ends[0] += m00 * (a * l00 + b * l01 + c * l02)
         ends[1] += began
         ends[2] += m02 * (a * l20 + b * l21 + c * l22)
-        ends = self._of(chain, first, last, 1)
+        ends = self._of(chain, first, 1, last)
         ends[1] += m11 * (d * l10 + e * l11 + f * l12)
         ends[2] += m12 * (d * l20 + e * l21 + f * l22)
-        ends = self._of(chain, first, last, 2)
+        ends = self._of(chain, first, 2, last)
         ends[1] += m21 * (g * l10 + h * l11 + i * l12)
         ends[2] += m22 * (g * l20 + h * l21 + i * l22)
 
@@ -231,19 +230,22 @@ class Spread:
         """Share the weights of all stretches out over the plates between."""
         for chain, stretches in self._stretches.items():
             alone, onset = [0.0] * len(chain.used), self.onset[chain]
-            for (first, last, start), ends in stretches.items():
-                if any(ends):
-                    chain.along(first, last, start, ends, alone, onset)
+            for (first, start), ends in stretches.items():
+                if any(map(any, ends.values())):
+                    chain.along(first, start, ends, alone, onset)
+            chain.to_the_end(self._ends[chain], alone, onset)
             own, active = self.alone[chain], self.active[chain]
             for plate, weight in zip(chain.used, alone, strict=True):
                 own[plate] += weight
                 active[plate] += weight
 
-    def _of(self, chain: Chain, first: int, last: int, start: int) -> list[float]:
-        stretches = self._stretches[chain]
-        found = stretches.get((first, last, start))
+    def _of(self, chain: Chain, first: int, start: int, last: int) -> list[float]:
+        ends = self._stretches[chain].get((first, start))
+        if ends is None:
+            ends = self._stretches[chain][first, start] = {}
+        found = ends.get(last)
         if found is None:
-            found = stretches[first, last, start] = [0.0, 0.0, 0.0]
+            found = ends[last] = [0.0, 0.0, 0.0]
         return found
 
 

@@ -11,8 +11,9 @@ from diagnose.daybook.book import Book, Given, NoteEntry
 from diagnose.daybook.demonstration import DAY, STORY, demonstration_book
 from diagnose.daybook.review import review
 from diagnose.daybook.reviewed import review_record
+from diagnose.daybook.stretches import MOST_TOGETHER
 from diagnose.reasoning.craft import craft_of
-from tests.daybook.invented_days import FOG, book, holder_day, moment, plate, value, work
+from tests.daybook.invented_days import FOG, SHELLS, book, holder_day, moment, plate, value, work
 
 DIRTY = "holder-and-camera/dirty-holder"
 
@@ -59,10 +60,42 @@ def test_repair_after_the_last_plate_is_untested_and_a_plate_as_it_stands_is_the
     assert spoiled.leading[0].cause == DIRTY
 
 
+def test_plates_made_with_the_other_holder_do_not_end_it(craft):
+    """The last plates are made with A and are good: B is as dirty as before, and tomorrow's test is of B."""
+    rows = [*holder_day(wiped=False).entries, *[plate(200 + 9 * n, made_with={"holder": "A"}) for n in range(4)]]
+    one = review(book(*rows), craft)
+    assert one.patterns[0].ended_before is None
+    assert DIRTY in craft.model.cures[one.trial.id]
+    mended = review(book(*rows, work(300, "cleaned", "holder", name="B")), craft)
+    assert "“B”" in mended.patterns[0].untested
+
+
 def test_work_on_another_holder_ended_nothing(craft):
     entries = holder_day(wiped=False).entries
     other = review(book(*entries, work(145, "cleaned", "holder", name="A")), craft)
     assert other.patterns[0].ended_before is None
+
+
+def test_only_the_holder_that_was_wiped_counts_as_mended(craft):
+    """Both were wiped at once; the end is told of the one the cause stood in."""
+    rows = list(holder_day(wiped=True).entries)
+    rows.insert(14, work(141, "cleaned", "holder", name="A"))
+    (pattern,) = review(book(*rows), craft).patterns
+    assert "“B”" in pattern.ended_by
+    assert "“A”" not in pattern.ended_by
+
+
+def test_weeks_are_weighed_a_stretch_at_a_time_and_what_goes_on_begins_once(craft):
+    rows = [plate(10 * number, made_with={"holder": "B"}) for number in range(20)]
+    for day in (0, 1, 2):
+        rows += [plate(250 + 5 * number, SHELLS, day=day, made_with={"holder": "B"}) for number in range(15)]
+        rows += [plate(400 + 5 * number, made_with={"holder": "A"}, day=day) for number in range(12)]
+    one = review(book(*rows), craft, "2026-06-01", "2026-06-03")
+    assert one.plates > MOST_TOGETHER
+    pattern = one.patterns[0]
+    assert (pattern.likely.cause, pattern.name) == (DIRTY, "B")
+    assert pattern.onset_least <= 21 <= pattern.onset_most
+    assert pattern.onset_most < 30
 
 
 def test_no_standing_cause_is_said_plainly(craft):

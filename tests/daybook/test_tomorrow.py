@@ -5,11 +5,14 @@ from math import isclose
 
 import pytest
 
+from diagnose.advice.actions import open_checks, owners_of
 from diagnose.daybook.doubt import NONE, Doubt, doubt_after, experiments, told
 from diagnose.daybook.review import review
+from diagnose.daybook.tomorrow import trial_of
 from diagnose.facts import Facts
 from diagnose.reasoning.craft import craft_of
 from diagnose.reasoning.serial import Change, DayBelief, Standing
+from diagnose.reasoning.weighing import fire
 from tests.daybook.invented_days import FOG, SHELLS, book, holder_day, plate, value, work
 
 DIRTY = ("holder-and-camera/dirty-holder", "")
@@ -31,7 +34,7 @@ def belief(**at_end):
 
 
 def doubt(craft, changes=(), **at_end):
-    return doubt_after(belief(**at_end), changes, GOOD, craft)
+    return doubt_after(belief(**at_end), changes, GOOD, [{}] * 3, craft)
 
 
 def random_day(seed, craft):
@@ -171,3 +174,29 @@ def test_one_foggy_plate_is_no_reason_to_change_anything(craft):
     trial = review(book(plate(0, FOG)), craft).trial
     assert trial.kind in {"plate", "check", "nothing"}
     assert not trial.plates
+
+
+@pytest.mark.parametrize("sure", [0.6, 0.97])
+def test_whatever_is_wrong_with_the_bath_the_free_looks_come_first(craft, sure):
+    """Each bath cause in turn, as good as certain or only likely: nothing touches the bath while a look is open."""
+    known = craft.knowledge
+    looked = 0
+    for cause in (name for name, entry in known.causes.items() if entry.stands_in == "bath"):
+        trial = trial_of(doubt(craft, **{cause: sure}), Facts(present={"fog": {}}), 2, (), craft, "metric")
+        remedy = known.remedies.get(trial.id)
+        if remedy is not None:
+            assert not trial.first, cause
+            firing = fire(Facts(present={"fog": {}}), craft, craft.bulk)
+            backed = owners_of("needs", firing, craft)
+            assert open_checks(trial.id, Facts(present={"fog": {}}), craft, backed) == (), cause
+        looked += trial.id in known.checks
+    assert looked
+
+
+def test_remedies_that_wait_for_a_look_are_no_candidates(craft):
+    """With the swap of the bath already tried, only treatments of the bath itself are left to think of."""
+    tried = (("rest-bath-use-reserve", "no-change"), ("leave-longer-in-bath", "no-change"))
+    facts = Facts(present={"pinholes": {}}, tried=tried)
+    for cause in ("silver-bath/dirt-in-bath", "silver-bath/bath-full-of-iodide"):
+        trial = trial_of(doubt(craft, **{cause: 0.97}), facts, 2, (), craft, "metric")
+        assert trial.id in craft.knowledge.checks, cause

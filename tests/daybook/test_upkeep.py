@@ -42,6 +42,7 @@ def test_filtering_starts_the_count_anew(due):
 def test_old_developer_is_mixed_afresh_with_its_dose_once_the_volume_is_known(due, knowledge):
     one = due(work(0, "new", "developer"), *plates(2, day=28))
     (developer,) = [item for item in one.due if item.thing == "developer"]
+    assert developer.limit == "over 21 d: the developer has aged and lost active iron"  # not the nearer limit besides
     assert developer.do[0] == knowledge.remedies["mix-fresh-developer"].title
     assert developer.dose.wants == (knowledge.conditions["developer_volume"].ask,)
     assert not developer.dose.lines

@@ -149,8 +149,8 @@ def divergence(true, other):
 class Trial:
     """Plates of one studio, weighed with any rates."""
 
-    def __init__(self, rng, true, books, number=TESTED):
-        drawn = [told_plate(rng, true) for _ in range(number)]
+    def __init__(self, rng, true, books):
+        drawn = [told_plate(rng, true) for _ in range(TESTED)]
         self.plates = [(world, gather(facts, fire(facts, books, books.bulk), books)) for world, facts in drawn]
 
     def top1(self, craft):
@@ -164,11 +164,11 @@ class Trial:
 class Studio:
     """One studio, before and after its drift: the truth, what was confirmed, and how well any rates do there."""
 
-    def __init__(self, books, confirm, seed, tested=TESTED):
+    def __init__(self, books, confirm, seed):
         rng = random.Random(seed)
         self.books, self.trues = books, [studio(rng, books) for _ in range(2)]
         self.found, self.at = confirmed_plates(rng, self.trues, books, confirm, MARKS)
-        self.trials = [Trial(rng, true, books, tested) for true in self.trues]
+        self.trials = [Trial(rng, true, books) for true in self.trues]
         self.book = [self.figures(books, era) for era in range(2)]
         self.true = [self.figures(self.trues[era], era) for era in range(2)]
 
@@ -185,7 +185,7 @@ def closed(studios, mark, figures, place):
     """Share of the way from the books' rates to the true ones, of all studios together."""
     era = int(mark > DRIFT_AT)
     books, true = (fmean(getattr(item, name)[era][place] for item in studios) for name in ("book", "true"))
-    return (fmean(found[place] for found in figures) - books) / (true - books)
+    return (fmean(found[place] for found in figures) - books) / (true - books) if true != books else math.nan
 
 
 def closings(studios, mark, seed, **settings):
@@ -226,7 +226,11 @@ def report(words, studios, seed):
     for mark in MARKS:
         taken, right = (fmean(item.at[mark][place] for item in studios) for place in range(2))
         rows.append((f"{mark}{' (after the drift)' if mark > DRIFT_AT else ''}", taken, right / mark))
-    table(f"{words}: {len(studios)} studios", ("confirmed plates", "spoiled plates it took", "rightly confirmed"), rows)
+    table(
+        f"learning, {words}: {len(studios)} studios",
+        ("confirmed plates", "spoiled plates it took", "rightly confirmed"),
+        rows,
+    )
     rows = []
     for mark in MARKS:
         era = int(mark > DRIFT_AT)
@@ -244,4 +248,4 @@ def report(words, studios, seed):
                 )
             )
     head = ("", "books apart", "learned apart", "gap closed", "top-1 books", "top-1 true", "learned", "gap closed")
-    table(f"{words}: how far from the true rates [nat], and top-1; drift after {DRIFT_AT}", head, rows)
+    table(f"learning, {words}: how far from the true rates [nat], and top-1; drift after {DRIFT_AT}", head, rows)

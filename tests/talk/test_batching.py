@@ -257,7 +257,7 @@ def spoiled(count):
     told = {"symptoms": {"unsharp": True}}
     return Book(
         tuple(
-            PlateEntry(number=n, moment=Moment(n, "2026-05-01"), outcome="spoiled", told=told, given=given)
+            PlateEntry(number=n, moment=Moment(n, f"{1900 + n}-05-01"), outcome="spoiled", told=told, given=given)
             for n in range(1, count + 1)
         )
     )
