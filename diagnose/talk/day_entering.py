@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from diagnose.daybook.entering import Desk, Entered, read_line
-from diagnose.daybook.using import in_use
 from diagnose.daybook.saying import counted
+from diagnose.daybook.using import in_use
 from diagnose.errors import PlateError, printable
 from diagnose.talk.around import Around
 from diagnose.talk.clock import now, past, today
