@@ -133,7 +133,9 @@ def main(
 )
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
-@click.option("--kept", type=int, default=0, hidden=True)
+@click.option(
+    "--kept", type=int, default=0, metavar="NUMBER", help="Go on with a plate of your daybook, by its number."
+)
 @click.option(
     "--batch",
     metavar="FILE",
@@ -195,7 +197,7 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
-    if options["talk"]:
+    if options["talk"] or options["kept"]:
         in_hand = given_book(context, knowledge, options["kept"])
         commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand)
     elif options["as_json"]:
