@@ -167,6 +167,8 @@ def confirm(context: Context, number: int | None, cause: str, not_known: bool) -
 
     Only what is confirmed is learned from. Without a number it lists the plates that still wait.
     """  # noqa: D301
+    if cause and not_known:
+        raise click.UsageError("a cause and --not-known do not go together; leave one of them out", context)
     from diagnose.talk import day_desk
 
     day_desk.confirm(given_around(context), number, cause, not_known=not_known)

@@ -1,6 +1,7 @@
 """Where the daybook is: a file of the person's own, unless another is named."""
 
 import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,6 +9,7 @@ if TYPE_CHECKING:  # the library behind the store is loaded when a book is reall
     from diagnose.daybook.store import Store
 
 VARIABLE = "DIAGNOSE_BOOK"  # names a book once and for all; a server's password need not stand in the command then
+_PASSWORD = re.compile(r"(?<=[?&])[^=&?]*pass[^=&]*=[^&]*&?|[?&][^=&?]*pass[^=&]*=[^&]*$", re.IGNORECASE)
 FILE = "daybook.sqlite"
 
 
@@ -45,11 +47,9 @@ def without_password(place: str) -> str:
     """
     if "://" not in place:
         return place
-    scheme, _, rest = place.partition("://")
-    address, mark, query = rest.partition("?")
-    before, at, server = address.rpartition("@")  # a password may hold an @ of its own
-    kept = [part for part in query.split("&") if "pass" not in part.casefold()] if mark else []
-    return f"{scheme}://{before.partition(':')[0]}{at}{server}{'?' if any(kept) else ''}{'&'.join(kept)}"
+    scheme, _, rest = _PASSWORD.sub("", place).partition("://")
+    before, at, server = rest.rpartition("@")  # a password may hold an @, a / and a ? of its own
+    return f"{scheme}://{before.partition(':')[0]}{at}{server}"
 
 
 def open_book(place: str) -> "Store":

@@ -1,6 +1,6 @@
 """The clock, read in one place: now, and the moment a date and a time of day stand for."""
 
-from datetime import date, datetime
+from datetime import datetime
 
 from diagnose.daybook.book import Moment
 from diagnose.errors import PlateError
@@ -9,15 +9,20 @@ from diagnose.plate import day_number, shown
 FAST_WATCH = 15 * 60  # s; a watch may go fast by so much: judged
 
 
+def reading() -> datetime:
+    """What the clock shows; the one place where it is looked at."""
+    return datetime.now().astimezone()
+
+
 def now() -> Moment:
     """This moment, by the person's own clock."""
-    here = datetime.now().astimezone()
+    here = reading()
     return Moment(int(here.timestamp()), here.date().isoformat(), f"{here:%H:%M}")
 
 
 def today() -> str:
     """Today's date, by the person's own calendar."""
-    return date.today().isoformat()  # noqa: DTZ011 - the person's own day
+    return reading().date().isoformat()
 
 
 def at_of(day: str, clock: str) -> int:

@@ -16,7 +16,7 @@ from diagnose.talk.commands import cause_called
 from diagnose.talk.day_keeping import dated
 
 MOST_WAITING = 12
-BY = {"": "", "person": "you said so", "check": "a check showed it", "cure": "its cure helped"}
+BY = {"": "", "person": "your own word", "check": "a check", "cure": "its cure"}
 LEADING = 3
 
 
@@ -44,7 +44,8 @@ def list_entries(around: Around, date: str) -> None:
         return
     around.look.show(blocks.heading(wanted))
     for entry in entries:
-        around.look.show(blocks.numbered(entry.number, said_back(entry, around.knowledge)))
+        words = said_back(entry, around.knowledge).removeprefix(f"{wanted} ")
+        around.look.show(blocks.numbered(entry.number, words))
 
 
 def confirm(around: Around, number: int | None, cause: str, *, not_known: bool = False) -> None:
@@ -71,8 +72,8 @@ def confirm(around: Around, number: int | None, cause: str, *, not_known: bool =
             name = "" if not_known else cause_called(cause, around.knowledge, "`diagnose day confirm` shows names")
             changed = replace(plate, confirmed=name, confirmed_by="" if not_known else "person")
             store.amend(changed)
-            cause_said = f"it was: {_title(name, around)}" if name else "what it was is not known any more"
-            around.say(f"Kept: {dated(changed, around)}; {cause_said}", "act")
+            more = "" if name else "; what it was is not known any more"
+            around.say(f"Kept: {dated(changed, around)}{more}", "act")
         else:
             _thought_likely(plate, around)
 
@@ -103,7 +104,7 @@ def _thought_likely(plate: PlateEntry, around: Around) -> None:
     """What was thought of a plate when it was made, by the names `confirm` takes."""
     around.look.show(blocks.heading(dated(plate, around)))
     if plate.confirmed:
-        around.look.show(blocks.labelled("It was", f"{_title(plate.confirmed, around)} ({BY[plate.confirmed_by]})"))
+        around.look.show(blocks.labelled("Known by", BY[plate.confirmed_by]))
     leading = sorted(plate.given.causes.items(), key=lambda pair: -pair[1])[:LEADING] if plate.given else []
     for cause, chance in leading:
         said = f"{printable(cause.partition('/')[2])}: {_title(cause, around)} ({percent(chance)} at the time)"
