@@ -133,7 +133,9 @@ def main(
 )
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
-@click.option("--kept", type=int, default=0, hidden=True)
+@click.option(
+    "--kept", type=int, default=0, metavar="NUMBER", help="Go on with a plate of your daybook, by its number."
+)
 @click.option(
     "--batch",
     metavar="FILE",
@@ -187,13 +189,15 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     knowledge = given_knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = given_look(context)
+    if options["keep"] and context.obj["no_book"]:
+        raise click.UsageError("--no-book keeps nothing, and --keep keeps the plate; leave one of them out", context)
     if options["keep"] and not options["talk"]:
         from diagnose.talk.day_book import keep_told
 
         diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
-    if options["talk"]:
+    if options["talk"] or options["kept"]:
         in_hand = given_book(context, knowledge, options["kept"])
         commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand)
     elif options["as_json"]:
@@ -332,10 +336,12 @@ def _before(context: Context) -> list[str]:
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
     flags += ["--units", given["units"]] if given["units"] != "metric" else []
-    if given["no_book"] or "://" in (given["book"] or ""):  # an address may hold a password, and is not printed
+    if given["no_book"]:
         flags.append("--no-book")
     elif given["book"]:
-        flags += ["--book", given["book"]]
+        from diagnose.talk.book_place import without_password
+
+        flags += ["--book", without_password(given["book"])]
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
 
 

@@ -121,6 +121,8 @@ def said(condition: str, value: str, knowledge: Knowledge) -> str:
     if condition == "collodion_rested" and (hours := _amount(value, "h")) is not None:
         return f"collodion has stood {_span(hours)}"
     words = _answer(condition, value, knowledge)
+    if condition.endswith("_plates") and (plates := _amount(value, "plates")) is not None:
+        words = counted(plates, "plate")
     sentence = _SENTENCES.get(condition)
     if sentence is None:
         entry = knowledge.conditions.get(condition)

@@ -2,17 +2,23 @@
 
 import io
 import json
+import sys
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 from functools import cache
 from typing import Any
 
 import pytest
 
+from diagnose import cli
 from diagnose.answer import Diagnosis, diagnose
+from diagnose.daybook.book import Book
+from diagnose.daybook.store import open_store
 from diagnose.plate import Plate
-from diagnose.talk import benching, commands, screens
+from diagnose.talk import benching, clock, commands, screens
 from diagnose.talk import dialog as module
+from diagnose.talk.book_in_hand import BookInHand
 from diagnose.talk.dialog import Dialog
 from diagnose.talk.theme import Look, make_look
 
@@ -220,3 +226,123 @@ def draw_bench(knowledge):
         return out.getvalue()
 
     return drawn
+
+
+class Clock:
+    """A clock that stands until it is put forward."""
+
+    def __init__(self) -> None:
+        self.shows = datetime(2026, 5, 21, 15, 30).astimezone()
+
+    def read(self) -> datetime:
+        return self.shows
+
+    def go(self, minutes: float) -> None:
+        self.shows += timedelta(minutes=minutes)
+
+
+@pytest.fixture
+def stopped(monkeypatch):
+    """The clock of the commands and of the talk: half past three on 21 May 2026, until it is put forward."""
+    held = Clock()
+    monkeypatch.setattr(clock, "reading", held.read)
+    return held
+
+
+@dataclass(frozen=True)
+class Run:
+    """A command that is over."""
+
+    code: int
+    out: str
+    err: str
+
+    @property
+    def words(self) -> str:
+        """What it said, without its line breaks."""
+        return " ".join(self.out.split())
+
+    @property
+    def complaint(self) -> str:
+        """The one line it failed with."""
+        assert self.code == 1, (self.out, self.err)
+        (line,) = self.err.splitlines()
+        assert line.startswith("diagnose: ")
+        assert line.isprintable()
+        return line.removeprefix("diagnose: ")
+
+
+@pytest.fixture
+def run(monkeypatch, capsys, stopped):
+    """Run a command in this process, through the program's own door, with the clock stopped."""
+    for name in ("NO_COLOR", "FORCE_COLOR", "COLORTERM", "PYTHONIOENCODING"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("TERM", "xterm")
+
+    class Typed(io.TextIOWrapper):
+        def isatty(self):
+            return False
+
+    def runs(*arguments: str, typed: str = "") -> Run:
+        monkeypatch.setattr(sys, "argv", ["diagnose", *arguments])
+        monkeypatch.setattr(sys, "stdin", Typed(io.BytesIO(typed.encode()), encoding="utf-8"))
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as left:
+            cli.run()
+        said = capsys.readouterr()
+        return Run(left.value.code, said.out, said.err)
+
+    return runs
+
+
+@pytest.fixture
+def day(run):
+    """Run a command of the day."""
+    return lambda *arguments, typed="": run("day", *arguments, typed=typed)
+
+
+@pytest.fixture
+def kept(private_book):
+    """What is in the book now."""
+
+    def read() -> Book:
+        with open_store(private_book) as store:
+            return store.read()
+
+    return read
+
+
+@pytest.fixture
+def talk_with_book(knowledge, private_book, stopped):
+    """Type these lines into a talk that keeps a book; after the last one the input ends, or the person presses ctrl-C."""
+
+    def type_in(
+        lines: Iterable[str],
+        told: dict[str, Any] | None = None,
+        number: int = 0,
+        end: type[BaseException] = EOFError,
+        **look: Any,
+    ) -> Talked:
+        out = io.StringIO()
+        typed = iter(lines)
+
+        def listen(prompt: str) -> str:
+            out.write(prompt)
+            for line in typed:
+                out.write(f"{line}\n")
+                stopped.go(1)
+                return line
+            raise end
+
+        looks = make_look(file=out, **{"width": 80, **look})
+        book = BookInHand(str(private_book), knowledge, number)
+        dialog = Watched(knowledge, looks, listen, Plate.read(told or {}).told(), "sitter-waiting", (), "metric", book)
+        raised = None
+        try:
+            dialog.run()
+        except KeyboardInterrupt as error:
+            raised = error
+        return Talked(dialog, out.getvalue(), raised, 0)
+
+    return type_in
