@@ -196,7 +196,8 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
-    if options["talk"] or options["kept"]:
+    shows = ("as_json", "full", "trace", "why", "why_not")
+    if options["talk"] or (options["kept"] and not any(options[name] for name in shows)):
         in_hand = given_book(context, knowledge, options["kept"])
         commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand)
     elif options["as_json"]:

@@ -155,7 +155,7 @@ def write(talk: Talk, diagnosis: Diagnosis) -> None:
         talk: whose plate it is
         diagnosis: what is believed of it
     """
-    if talk.book is None:
+    if talk.book is None or not (talk.told["symptoms"] or talk.book.number):  # nothing is told of it yet
         return
     troubled = bool(talk.book.trouble)
     talk.book.keep(talk.told, given_by(diagnosis))

@@ -10,6 +10,8 @@ from rich.segment import Segment
 from rich.style import Style
 from rich.theme import Theme
 
+from diagnose.errors import printable
+
 NARROWEST = 30
 WIDEST = 96
 NAMES = ("title", "act", "why", "faint", "care", "danger", "number", "key")
@@ -67,7 +69,7 @@ class Look:
     def line(self, text: str) -> None:
         """Print one line as it is, however long, so that it can be copied whole."""
         style = f"{RED} on {BLACK}" if self.safelight else None
-        self.console.print(text, soft_wrap=True, style=style)
+        self.console.print(printable(text), soft_wrap=True, style=style)
 
     @property
     def prompt(self) -> str:
@@ -94,9 +96,9 @@ class Trimmed:
         for line in console.render_lines(self.thing, options, pad=False):
             while line and not line[-1].text.strip(" "):
                 line.pop()
-            yield from line[:-1]
+            yield from map(_harmless, line[:-1])
             if line:
-                yield Segment(line[-1].text.rstrip(" "), line[-1].style)
+                yield _harmless(Segment(line[-1].text.rstrip(" "), line[-1].style))
             yield Segment.line()
 
 
@@ -111,8 +113,13 @@ class Blackened:
         base = Style.parse(f"{RED} on {BLACK}")
         for line in console.render_lines(self.thing, options, style=base, pad=True):
             for segment in line:
-                yield segment if segment.style else Segment(segment.text, base)
+                yield _harmless(segment if segment.style else Segment(segment.text, base))
             yield Segment.line()
+
+
+def _harmless(segment: Segment) -> Segment:
+    """The same without letters that a terminal would obey; a person's own words come with any."""
+    return segment if segment.text.isprintable() else Segment(printable(segment.text), segment.style)
 
 
 def make_look(

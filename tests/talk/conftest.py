@@ -13,12 +13,13 @@ import pytest
 
 from diagnose import cli
 from diagnose.answer import Diagnosis, diagnose
-from diagnose.daybook.book import Book
+from diagnose.daybook.book import Book, Given, NoteEntry, PlateEntry, ValueEntry, WorkEntry
 from diagnose.daybook.store import open_store
 from diagnose.plate import Plate
 from diagnose.talk import benching, clock, commands, screens
 from diagnose.talk import dialog as module
 from diagnose.talk.book_in_hand import BookInHand
+from diagnose.talk.clock import moment_of
 from diagnose.talk.dialog import Dialog
 from diagnose.talk.theme import Look, make_look
 
@@ -228,6 +229,67 @@ def draw_bench(knowledge):
     return drawn
 
 
+def typed_book(private_book) -> None:
+    """The book of an invented afternoon at an invented fair."""
+    at = lambda clock, day="2026-05-21": moment_of(day, clock)  # noqa: E731
+    fog = Given(
+        "invented",
+        {"development/over-developed": 0.21, "development/warm-developer": 0.12},
+        "stop-development-sooner",
+        0.2,
+    )
+    shells = {
+        "symptoms": {"oyster-shell-marks": {"answer": "present", "place": "lower-part"}},
+        "conditions": {"holder_wiped": "no"},
+    }
+    with open_store(private_book) as store:
+        store.add(
+            WorkEntry(moment=at("09:00", "2026-05-09"), work="new", thing="collodion", name="May", amount="250 mL")
+        )
+        store.add(WorkEntry(moment=at("18:00", "2026-05-18"), work="filtered", thing="bath"))
+        store.add(ValueEntry(moment=at("18:05", "2026-05-18"), condition="bath_acid", value="nitric"))
+        store.add(WorkEntry(moment=at("13:10"), work="new", thing="developer", amount="500 mL"))
+        store.add(ValueEntry(moment=at("13:20"), condition="room_temperature", value="27 °C"))
+        store.add(ValueEntry(moment=at("13:20"), condition="light", value="window"))
+        made = {"collodion": "May", "holder": "A"}
+        store.add(
+            PlateEntry(
+                moment=at("14:05"), outcome="good", made_with=made, told={"conditions": {"exposure_time": "4 s"}}
+            )
+        )
+        store.add(
+            PlateEntry(
+                moment=at("14:20"), outcome="spoiled", made_with=made, told={"symptoms": {"fog": True}}, given=fog
+            )
+        )
+        store.add(
+            PlateEntry(moment=at("14:40"), outcome="spoiled", made_with={**made, "holder": "B"}, told=shells, given=fog)
+        )
+        store.add(NoteEntry(moment=at("14:50"), note="the tent was moved into the shade"))
+        store.add(
+            PlateEntry(
+                moment=at("15:05"),
+                outcome="spoiled",
+                made_with={**made, "holder": "B"},
+                told=shells,
+                who="Ada",
+                confirmed="holder-and-camera/dirty-holder",
+                confirmed_by="person",
+            )
+        )
+
+
+# What is typed after `diagnose`, and what is typed into it.
+DAY_SCREENS: dict[str, tuple[tuple[str, ...], str]] = {
+    "day": (("day",), ""),
+    "day-list": (("day", "list"), ""),
+    "day-confirm": (("day", "confirm"), ""),
+    "day-confirm-one": (("day", "confirm", "8"), ""),
+    "day-learning": (("day", "learning"), ""),
+    "day-enter": (("day", "enter"), "15:10 good\nxyzzy\n15:20 bad comets; holder B\nundo\n"),
+}
+
+
 class Clock:
     """A clock that stands until it is put forward."""
 
@@ -346,3 +408,29 @@ def talk_with_book(knowledge, private_book, stopped):
         return Talked(dialog, out.getvalue(), raised, 0)
 
     return type_in
+
+
+@pytest.fixture(scope="session")
+def all_day_screens():
+    """The names of all screens of the day."""
+    return (*DAY_SCREENS, "day-talk")
+
+
+@pytest.fixture
+def draw_day(run, talk_with_book, private_book, stopped, monkeypatch):
+    """One screen of the day as it is printed, over the book of an invented afternoon."""
+
+    def drawn(name: str, width: int = 80, *, plain: bool = False) -> str:
+        private_book.unlink(missing_ok=True)
+        stopped.shows = Clock().shows
+        typed_book(private_book)
+        if name == "day-talk":
+            lines = ["b", "1", "31", "x"]
+            screen = talk_with_book(lines, OYSTERS | {"tried": []}, width=width, plain=plain).screen
+            return screen.replace("> \n", ">\n")
+        monkeypatch.setenv("COLUMNS", str(width))
+        arguments, typed = DAY_SCREENS[name]
+        done = run(*(("--plain",) if plain else ()), *arguments, typed=typed)
+        return done.out
+
+    return drawn
