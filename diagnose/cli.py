@@ -139,10 +139,9 @@ def main(
 @click.option(
     "--batch",
     metavar="FILE",
-    help="Many plates: a JSON table a line in, a JSON answer a line out; - reads from a pipe.",
+    help="Many plates: a JSON table a line in, leading causes and first action a line out; --full: the whole answer.",
 )
 @click.option("--out", metavar="FILE", help="With --batch: write here; run again, it goes on where it was broken off.")
-@click.option("--brief", is_flag=True, help="With --batch: leading causes and first action only.")
 @click.option("--workers", metavar="N", help="With --batch: so many processes, or all.")
 @click.option("--scheduler", metavar="ADDRESS", help="With --batch: let a Dask cluster do it.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
@@ -309,9 +308,9 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
 
 
 @main.command()
-@click.argument("which", type=click.Choice(["answer", "plate", "bench"]), default="answer")
+@click.argument("which", type=click.Choice(["answer", "plate", "bench", "batch", "review"]), default="answer")
 def schema(which: str) -> None:
-    """Print the JSON Schema of the answer, of a plate file, or of a sum's result."""
+    """Print the JSON Schema of an answer, a plate file, a sum's result, a batch's answer, or a review."""
     from diagnose.talk import commands
 
     commands.print_schema(which)
