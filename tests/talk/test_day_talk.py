@@ -233,6 +233,12 @@ def test_key_b_takes_dont_know_and_one_of_several(day, talk_with_book):
     assert "room_temperature" not in talked.dialog.diagnosis().facts.amounts
 
 
+def test_what_is_not_known_has_not_changed(day, talk_with_book):
+    day("good", "-c", "light=window")
+    told = FOGGED | {"conditions": {"light": "?"}}
+    assert "light" not in flowing(talk_with_book(["b"], told).screen.split("From your book. ")[1].split(">")[0])
+
+
 def test_what_was_put_right_can_be_taken_back(day, talk_with_book, kept):
     day("set", "room_temperature=28 °C")
     talked = talk_with_book(["b", "1", "20", "u", "u", "?"], FOGGED)
