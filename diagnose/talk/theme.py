@@ -3,6 +3,7 @@
 import os
 import sys
 from dataclasses import dataclass
+from shutil import get_terminal_size
 from typing import IO, Any
 
 from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
@@ -146,7 +147,10 @@ def make_look(
         soft_wrap=False,
         **more,
     )
-    console.width = max(NARROWEST, min(width or console.width, WIDEST))
+    own = console.width
+    if console.is_dumb_terminal:  # rich takes any of them for 80 wide, unless the height is set as well
+        own, console.height = get_terminal_size()
+    console.width = max(NARROWEST, min(width or own, WIDEST))
     return Look(console, safelight=safelight and not plain, plain=plain)
 
 

@@ -13,14 +13,15 @@ import pytest
 
 from diagnose import cli
 from diagnose.answer import Diagnosis, diagnose
-from diagnose.daybook.book import Book, Given, NoteEntry, PlateEntry, ValueEntry, WorkEntry
+from diagnose.daybook.book import Book, Given, Moment, NoteEntry, PlateEntry, ValueEntry, WorkEntry
 from diagnose.daybook.store import open_store
 from diagnose.plate import Plate
-from diagnose.talk import benching, clock, commands, screens
+from diagnose.talk import benching, clock, commands, folders, screens
 from diagnose.talk import dialog as module
 from diagnose.talk.book_in_hand import BookInHand
-from diagnose.talk.clock import moment_of
+from diagnose.talk.clock import at_of
 from diagnose.talk.dialog import Dialog
+from diagnose.talk.folders import knowledge_of as folders_read
 from diagnose.talk.theme import Look, make_look
 
 # Every plate here is invented.
@@ -229,9 +230,13 @@ def draw_bench(knowledge):
     return drawn
 
 
-def typed_book(private_book) -> None:
-    """The book of an invented afternoon at an invented fair."""
-    at = lambda clock, day="2026-05-21": moment_of(day, clock)  # noqa: E731
+@pytest.fixture(scope="session")
+def an_afternoon(tmp_path_factory) -> bytes:
+    """The book of an invented afternoon at an invented fair, as a file."""
+
+    def at(clock: str, day: str = "2026-05-21") -> Moment:
+        return Moment(at_of(day, clock), day, clock)
+
     fog = Given(
         "invented",
         {"development/over-developed": 0.21, "development/warm-developer": 0.12},
@@ -242,41 +247,32 @@ def typed_book(private_book) -> None:
         "symptoms": {"oyster-shell-marks": {"answer": "present", "place": "lower-part"}},
         "conditions": {"holder_wiped": "no"},
     }
-    with open_store(private_book) as store:
-        store.add(
-            WorkEntry(moment=at("09:00", "2026-05-09"), work="new", thing="collodion", name="May", amount="250 mL")
-        )
-        store.add(WorkEntry(moment=at("18:00", "2026-05-18"), work="filtered", thing="bath"))
-        store.add(ValueEntry(moment=at("18:05", "2026-05-18"), condition="bath_acid", value="nitric"))
-        store.add(WorkEntry(moment=at("13:10"), work="new", thing="developer", amount="500 mL"))
-        store.add(ValueEntry(moment=at("13:20"), condition="room_temperature", value="27 °C"))
-        store.add(ValueEntry(moment=at("13:20"), condition="light", value="window"))
-        made = {"collodion": "May", "holder": "A"}
-        store.add(
-            PlateEntry(
-                moment=at("14:05"), outcome="good", made_with=made, told={"conditions": {"exposure_time": "4 s"}}
-            )
-        )
-        store.add(
-            PlateEntry(
-                moment=at("14:20"), outcome="spoiled", made_with=made, told={"symptoms": {"fog": True}}, given=fog
-            )
-        )
-        store.add(
-            PlateEntry(moment=at("14:40"), outcome="spoiled", made_with={**made, "holder": "B"}, told=shells, given=fog)
-        )
-        store.add(NoteEntry(moment=at("14:50"), note="the tent was moved into the shade"))
-        store.add(
-            PlateEntry(
-                moment=at("15:05"),
-                outcome="spoiled",
-                made_with={**made, "holder": "B"},
-                told=shells,
-                who="Ada",
-                confirmed="holder-and-camera/dirty-holder",
-                confirmed_by="person",
-            )
-        )
+    made = {"collodion": "May", "holder": "A"}
+    entries = [
+        WorkEntry(moment=at("09:00", "2026-05-09"), work="new", thing="collodion", name="May", amount="250 mL"),
+        WorkEntry(moment=at("18:00", "2026-05-18"), work="filtered", thing="bath"),
+        ValueEntry(moment=at("18:05", "2026-05-18"), condition="bath_acid", value="nitric"),
+        WorkEntry(moment=at("13:10"), work="new", thing="developer", amount="500 mL"),
+        ValueEntry(moment=at("13:20"), condition="room_temperature", value="27 °C"),
+        ValueEntry(moment=at("13:20"), condition="light", value="window"),
+        PlateEntry(moment=at("14:05"), outcome="good", made_with=made, told={"conditions": {"exposure_time": "4 s"}}),
+        PlateEntry(moment=at("14:20"), outcome="spoiled", made_with=made, told={"symptoms": {"fog": True}}, given=fog),
+        PlateEntry(moment=at("14:40"), outcome="spoiled", made_with={**made, "holder": "B"}, told=shells, given=fog),
+        NoteEntry(moment=at("14:50"), note="the tent was moved into the shade"),
+        PlateEntry(
+            moment=at("15:05"),
+            outcome="spoiled",
+            made_with={**made, "holder": "B"},
+            told=shells,
+            who="Ada",
+            confirmed="holder-and-camera/dirty-holder",
+            confirmed_by="person",
+        ),
+    ]
+    place = tmp_path_factory.mktemp("afternoon") / "book.sqlite"
+    with open_store(place) as store:
+        store.add(*entries)
+    return place.read_bytes()
 
 
 # What is typed after `diagnose`, and what is typed into it.
@@ -335,8 +331,9 @@ class Run:
 
 
 @pytest.fixture
-def run(monkeypatch, capsys, stopped):
-    """Run a command in this process, through the program's own door, with the clock stopped."""
+def run(monkeypatch, capsys, stopped, knowledge):
+    """Run a command in this process, through the program's own door, with the clock stopped and the knowledge at hand."""
+    monkeypatch.setattr(folders, "knowledge_of", lambda named: folders_read(named) if named else knowledge)
     for name in ("NO_COLOR", "FORCE_COLOR", "COLORTERM", "PYTHONIOENCODING"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("COLUMNS", "80")
@@ -417,13 +414,12 @@ def all_day_screens():
 
 
 @pytest.fixture
-def draw_day(run, talk_with_book, private_book, stopped, monkeypatch):
+def draw_day(run, talk_with_book, private_book, stopped, an_afternoon, monkeypatch):
     """One screen of the day as it is printed, over the book of an invented afternoon."""
 
     def drawn(name: str, width: int = 80, *, plain: bool = False) -> str:
-        private_book.unlink(missing_ok=True)
+        private_book.write_bytes(an_afternoon)
         stopped.shows = Clock().shows
-        typed_book(private_book)
         if name == "day-talk":
             lines = ["b", "1", "31", "x"]
             screen = talk_with_book(lines, OYSTERS | {"tried": []}, width=width, plain=plain).screen

@@ -80,17 +80,14 @@ def test_screen_of_the_day_is_the_one_kept(name, width, draw_day):
 
 
 @pytest.mark.parametrize("name", DAY)
-def test_the_days_words_are_cut_nowhere(name, draw_day):
-    wide, narrow = (flowing(draw_day(name, width=width)).replace(" ", "") for width in (96, 30))
+def test_the_days_lines_fit_and_their_words_are_cut_nowhere(name, draw_day):
+    screens = {width: draw_day(name, width=width) for width in (96, 30)}
+    wide, narrow = (flowing(screen).replace(" ", "") for screen in screens.values())
     assert wide == narrow
-
-
-@pytest.mark.parametrize("width", [30, 50, 80])
-@pytest.mark.parametrize("name", DAY)
-def test_the_days_lines_fit(name, width, draw_day):
-    for line in draw_day(name, width=width).splitlines():
-        assert cell_len(line) <= width or line.startswith("diagnose ")
-        assert line == line.rstrip()
+    for width, screen in screens.items():
+        for line in screen.splitlines():
+            assert cell_len(line) <= width or line.startswith("diagnose ")
+            assert line == line.rstrip()
 
 
 def test_no_screen_is_kept_that_is_not_drawn():
