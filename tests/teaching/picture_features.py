@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-WIDE = 150  # pixels of the plate at which it is measured
+WIDE = 140  # pixels of the plate at which it is measured
 EDGE = 0.12  # plate widths: how far "the edge" reaches
 
 

@@ -79,10 +79,8 @@ def sanded_film(sheet: Sheet, looks: Looks) -> None:
 def scum_on_film(sheet: Sheet, looks: Looks) -> None:
     """Torn sheets of skin with wrinkles."""
     place = looks.place if looks.place != "scattered" else "whole-plate"
-    more = 0.2 if looks.place == "whole-plate" else 0.0
-    if place != "whole-plate":  # drawn together where it lies
-        more = 0.35 + 2.4 * (where(sheet, place) - 1)
-    skin = sheet.noise(0.32, 4) + more
+    more, fewer = {"whole-plate": (0.2, 0.0), "scattered": (0.0, 0.0)}.get(looks.place, (0.35, 2.4))
+    skin = sheet.noise(0.32, 4) + more - fewer * (1 - where(sheet, place))
     inside = step(skin, 0.0, 0.03)
     folds = np.sin(5 * sheet.noise(0.25, 2) + 6 * (sheet.x + sheet.y))
     sheet.cover(inside * 0.6, (134, 120, 98))
