@@ -43,7 +43,7 @@ NAMES = [field.name for field in fields(Features)]
 SEEN = {
     "changed": 0.12, "lighter": 0.45, "shadows": 0.06, "lights": 0.08, "contrast": 0.15, "count": 0.7, "size": 0.5,
     "elongation": 0.35, "common": 0.18, "upright": 0.4, "slant": 0.4, "across": 0.12, "down": 0.12, "edge": 0.4,
-    "face": 0.6, "fineness": 0.12, "sharpness": 0.25, "blue": 0.03, "green": 0.02, "hues": 0.06, "repeats": 0.12,
+    "face": 0.6, "fineness": 0.12, "sharpness": 0.25, "blue": 0.03, "green": 0.02, "hues": 0.06, "repeats": 0.2,
 }  # fmt: skip
 
 

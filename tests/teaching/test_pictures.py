@@ -17,11 +17,11 @@ from diagnose.teaching.pictures.table import WAYS
 from tests.teaching.picture_expectations import DIRECTED, EXPECTED, PLACED
 from tests.teaching.picture_features import NAMES, SEEN, Features, features
 
-SMALL = 200  # pixels: large enough for the smallest mark, quick enough to draw every symptom several times
+SMALL = 160  # pixels: large enough for the smallest mark, quick enough to draw every symptom several times
 SEEDS = (1, 2, 3)
 SYMPTOMS = sorted(EXPECTED)
 # How far apart two symptoms must lie in their best feature, in units of what an eye can see or of the spread of seeds.
-APART = 1.2
+APART = 1.4
 
 
 @cache
@@ -97,10 +97,18 @@ ALL = list(places())
 
 
 @pytest.mark.parametrize(
-    ("symptom", "place"), [(n, v) for n, a, v in ALL if a == "place" and v != "one-side" and v in PLACED]
+    ("symptom", "place"), [(n, v) for n, a, v in ALL if a == "place" and v in PLACED and n != "unsharp"]
 )
 def test_a_place_that_was_asked_for_is_where_it_is_drawn(symptom, place):
     assert not fails(measured(symptom, 5, (("place", place),)), PLACED[place])
+
+
+def test_where_it_is_unsharp_the_plate_has_lost_detail():
+    whole = measured("unsharp", 4, (("place", "whole-plate"),))
+    edges = measured("unsharp", 4, (("place", "all-edges"),))
+    middle = measured("unsharp", 4, (("place", "middle"),))
+    assert edges.edge > 1.5 * whole.edge > 1.5 * middle.edge
+    assert edges.face < 0.5 * whole.face < middle.face
 
 
 @pytest.mark.parametrize("symptom", [n for n, a, v in ALL if v == "one-side"])
@@ -119,8 +127,8 @@ def test_a_direction_that_was_asked_for_is_drawn(symptom, direction):
 
 def test_all_ways_is_less_of_one_way_than_one_way():
     for symptom in ("comets", "uneven-film", "varnish-ridges"):
-        loose = measured(symptom, 5, (("direction", "none"),)).common
-        assert loose < measured(symptom, 5, (("direction", "diagonal"),)).common - 0.2
+        loose = np.mean([measured(symptom, seed, (("direction", "none"),)).slant for seed in (5, 6, 7)])
+        assert abs(loose) < measured(symptom, 5, (("direction", "diagonal"),)).slant - 0.2, symptom
 
 
 def tint(symptom, colour):
@@ -139,7 +147,7 @@ def tint(symptom, colour):
 COLOURED = {
     "white": lambda light, blue, green: light > 0.1,
     "grey": lambda light, blue, green: abs(blue) < 0.1,
-    "black": lambda light, blue, green: light < -0.1,
+    "black": lambda light, blue, green: light < -0.06,
     "clear": lambda light, blue, green: light < -0.1,
     "brown": lambda light, blue, green: blue < -0.08,
     "yellow": lambda light, blue, green: blue < -0.1 and light > -0.02,
