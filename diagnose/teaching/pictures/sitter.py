@@ -146,6 +146,7 @@ def _hair_before(wide: int, head: tuple[float, float], kind: int) -> Grey:
     pen = Pen(wide)
     x, y = head
     if kind == 2:
+        pen.shape([(x - 0.115, y - 0.11), (x - 0.1, y - 0.3), (x + 0.1, y - 0.3), (x + 0.115, y - 0.11)])
         pen.oval((x, y - 0.115), 0.21, 0.03)
     else:
         pen.oval((x, y - 0.165), 0.12, 0.055)

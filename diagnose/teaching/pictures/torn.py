@@ -80,7 +80,7 @@ def soft_torn_film(sheet: Sheet, looks: Looks) -> None:
 
 def _tear(sheet: Sheet, at: Point, way: float) -> tuple[list[Point], list[Point]]:
     """The border of a tear, and the side of it where the film lies in folds."""
-    long, wide = sheet.between(0.14, 0.26), sheet.between(0.035, 0.06)
+    long, wide = sheet.between(0.16, 0.27), sheet.between(0.04, 0.065)
     first, bow = sheet.between(0, 6), sheet.between(-0.05, 0.05)
     sides: list[list[Point]] = []
     for sign, ragged in ((1, False), (-1, True)):
