@@ -82,6 +82,17 @@ def test_two_sets_of_drawings_of_one_symptom_are_not_told_apart():
         assert gaps({"first": halves[0], "second": halves[1]})[0][0] < APART
 
 
+@pytest.mark.parametrize(
+    ("symptom", "other"), [("comets", "specks"), ("fog", "flat-picture"), ("dead-edge", "oyster-shell-marks")]
+)
+def test_the_same_picture_under_another_name_is_found_out(symptom, other, monkeypatch):
+    monkeypatch.setitem(WAYS, symptom, WAYS[other])
+    false = [features(draw(symptom, {}, s, wide=SMALL), sound(symptom, s, "metal")) for s in SEEDS]
+    right = np.array([measured(other, s, (), "metal").vector() for s in SEEDS])
+    assert all(fails(one, EXPECTED[symptom]) for one in false)
+    assert gaps({symptom: np.array([one.vector() for one in false]), other: right})[0][0] < APART
+
+
 def places():
     import tomllib
     from pathlib import Path
