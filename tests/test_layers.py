@@ -29,6 +29,7 @@ LAYERS = (
     "record",
     "daybook",
     "bulk",
+    "teaching",
     "talk",
     "completing",
     "cli_shared",
@@ -60,6 +61,8 @@ DOORS = {
     "alembic": ("daybook/migrations/",),
     "psycopg": (),
     "jinja2": ("daybook/page.py", "daybook/sheet.py"),
+    "numpy": ("teaching/pictures/",),
+    "PIL": ("teaching/pictures/",),
     "distributed": ("talk/crew.py",),
     "dask": (),
 }
