@@ -155,3 +155,4 @@ class Cause(Entry):
     treat_alike: tuple[TreatAlike, ...] = ()
     dissent: tuple[Dissent, ...] = ()
     practise: Note = ""
+    first_shows: Slug | None = None

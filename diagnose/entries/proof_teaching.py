@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from diagnose.entries.equation import EquationError, read_equation
 from diagnose.entries.read import Draft
-from diagnose.errors import Problem
+from diagnose.errors import Problem, near
 
 FEWEST_NAMES = 2
 
@@ -15,14 +15,14 @@ def neighbours(draft: Draft) -> Iterator[Problem]:
     pairs: set[frozenset[str]] = set()
     paired: set[str] = set()
     for name, symptom in symptoms.items():
-        for number, near in enumerate(symptom.beside):
+        for number, other in enumerate(symptom.beside):
             file, line = draft.line("symptoms", name, "beside", number, "symptom")
-            pair = frozenset((name, near.symptom))
+            pair = frozenset((name, other.symptom))
             paired |= pair
             if len(pair) == 1:
                 yield Problem(file, line, f"{name!r} stands beside itself", "name the other sign")
             elif pair in pairs:
-                words = f"{name!r} beside {near.symptom!r} is told twice"
+                words = f"{name!r} beside {other.symptom!r} is told twice"
                 yield Problem(file, line, words, "tell each pair once; both signs show it")
             pairs.add(pair)
     for name in symptoms:
@@ -56,3 +56,20 @@ def equations(draft: Draft) -> Iterator[Problem]:
         if uneven:
             told = ", ".join(f"{what} {left} and {right}" for what, (left, right) in uneven.items())
             yield Problem(file, line, f"the equation does not balance: {told}", "count both sides again")
+
+
+def first_shows(draft: Draft) -> Iterator[Problem]:
+    """Where a cause is said to show first is a step of the work, and none before its stage."""
+    steps = draft.entries["attributes"]["first_seen"].values if "first_seen" in draft.entries["attributes"] else {}
+    order = {step: number for number, step in enumerate(steps)}
+    for name, cause in draft.entries["causes"].items():
+        if cause.first_shows is None:
+            continue
+        file, line = draft.line("causes", name, "first_shows")
+        stage = draft.entries["stages"].get(name.partition("/")[0])
+        if cause.first_shows not in order:
+            fix = near(cause.first_shows, order) or "see first_seen in attributes.toml"
+            yield Problem(file, line, f"no step of the work called {cause.first_shows!r}", fix)
+        elif stage is not None and order[cause.first_shows] < order.get(stage.first_step, 0):
+            words = f"it shows at the step {cause.first_shows!r}, before its stage begins"
+            yield Problem(file, line, words, "move the cause, or name a later step")

@@ -36,6 +36,7 @@ CHECKS: dict[str, Callable[[Draft], Iterator[Problem]]] = {
     "signs have their neighbours": proof_teaching.neighbours,
     "signs have their names": proof_teaching.names,
     "equations come out even": proof_teaching.equations,
+    "a cause first shows after it is born": proof_teaching.first_shows,
     "every entry is used": proof_names.unused,
     "rules fit the engine": proof_limits.limits,
     "files are short": proof_limits.long_files,

@@ -133,6 +133,8 @@ def first_shown(cause: str, knowledge: Knowledge) -> tuple[str, tuple[str, ...]]
     order = list(knowledge.attributes["first_seen"].values)
     seen = knowledge.strengths.seen
     links = [link for link in entry.symptom if seen[link.seen] >= OFTEN_ENOUGH] or _most_seen(entry, seen)
+    if entry.first_shows:  # said outright, where the usual step of its signs would mislead
+        return entry.first_shows, tuple(link.symptom for link in links)
     steps = [(earliest_step(link, cause, knowledge), link.symptom) for link in links]
     first = min((step for step, _ in steps), key=order.index)
     return first, tuple(sign for step, sign in steps if step == first)
