@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 from diagnose.entries.shapes import (
     CausePath,
     Entry,
-    NotEmpty,
     Note,
+    NotEmpty,
     Sentence,
     ShortSentence,
     Slug,

@@ -13,7 +13,31 @@ from collections import Counter
 from dataclasses import dataclass
 
 # What the wet plate's bottles, plates and waters are made of: a letter mistyped is told, not taken for another element.
-ELEMENTS = frozenset("H C N O Na Mg Al Si P S Cl K Ca Cr Mn Fe Ni Cu Zn Br Ag Cd Sn I Au Hg Pb Li".split())
+ELEMENTS = frozenset(
+    (
+        "H",
+        "C",
+        "N",
+        "O",
+        "S",
+        "Cl",
+        "Br",
+        "I",
+        "Li",
+        "Na",
+        "K",
+        "Mg",
+        "Ca",
+        "Al",
+        "Cr",
+        "Fe",
+        "Cu",
+        "Zn",
+        "Ag",
+        "Cd",
+        "Au",
+    )
+)
 ARROWS = ("<->", "->")
 _TERM = re.compile(
     r"(?:(?P<count>[1-9]\d*) )?(?P<formula>[A-Za-z0-9()\[\]]+)(?:\^(?P<charge>[1-9]?[+-]))?(?: \((?P<note>[^()]+)\))?"
@@ -127,7 +151,9 @@ def _term(text: str) -> Term:
         raise EquationError(f"{text.strip()!r} cannot be read")
     charge = found["charge"] or ""
     size = int(charge[:-1] or 1) if charge else 0
-    term = Term(int(found["count"] or 1), found["formula"], -size if charge.endswith("-") else size, found["note"] or "")
+    term = Term(
+        int(found["count"] or 1), found["formula"], -size if charge.endswith("-") else size, found["note"] or ""
+    )
     if not (term.formula == "e" and term.charge == -1):
         atoms_of(term.formula)
     return term

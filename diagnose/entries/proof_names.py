@@ -179,7 +179,9 @@ def unused(draft: Draft) -> Iterator[Problem]:
     """Entries nothing leads to."""
     from diagnose.entries.proof_tests import tested_names
 
-    named = {(kind, name) for owner, _, _, kind, name in references(draft) if (owner, kind) != ("symptoms", "symptoms")} | tested_names(draft)
+    named = {
+        (kind, name) for owner, _, _, kind, name in references(draft) if (owner, kind) != ("symptoms", "symptoms")
+    } | tested_names(draft)
     named |= {("checks", name) for name, check in draft.entries["checks"].items() if check.answers}
     for kind in ("symptoms", "checks", "remedies", "conditions", "states", "cautions", "reactions"):
         for name, entry in draft.entries[kind].items():

@@ -3,7 +3,15 @@
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from diagnose.entries import proof_limits, proof_names, proof_sense, proof_solutions, proof_sums, proof_teaching, proof_tests
+from diagnose.entries import (
+    proof_limits,
+    proof_names,
+    proof_sense,
+    proof_solutions,
+    proof_sums,
+    proof_teaching,
+    proof_tests,
+)
 from diagnose.entries.files import read_files
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.read import Draft, draft_knowledge

@@ -1,5 +1,6 @@
 """Which cause or sign a student means: by name, title or any synonym."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from diagnose.entries.knowledge import Knowledge
@@ -43,7 +44,9 @@ def named(words: str, knowledge: Knowledge) -> Named:
     if not wanted:
         return Named(words)
     causes = tuple(name for name in knowledge.causes if wanted in _names_of_cause(name, knowledge))
-    symptoms = tuple(name for name in knowledge.symptoms if wanted in {plain(name), plain(knowledge.symptoms[name].title)})
+    symptoms = tuple(
+        name for name in knowledge.symptoms if wanted in {plain(name), plain(knowledge.symptoms[name].title)}
+    )
     symptoms = symptoms or tuple(name for name in knowledge.symptoms if wanted in _names_of_sign(name, knowledge))
     if causes or symptoms:
         return Named(words, causes, symptoms)
@@ -55,16 +58,17 @@ def named(words: str, knowledge: Knowledge) -> Named:
     return Named(words, causes, symptoms)
 
 
-def slip(words: str, knowledge: Knowledge) -> str:
+def slip(tried: Iterable[str], knowledge: Knowledge) -> str:
     """What to try where a name means nothing.
 
     Args:
-        words: as typed
+        tried: the words as typed, the whole first
         knowledge: the craft
     """
     known = [name.partition("/")[2] for name in knowledge.causes]
     known += [*knowledge.symptoms, *(word for entry in knowledge.symptoms.values() for word in entry.synonyms)]
-    return near(words.casefold()[:100], known, MOST_NEAR) or "`diagnose symptoms WORD` finds signs by any word"
+    hints = (near(words.casefold()[:100], known, MOST_NEAR) for words in tried)
+    return next(filter(None, hints), "`diagnose symptoms WORD` finds signs by any word")
 
 
 def _names_of_cause(name: str, knowledge: Knowledge) -> frozenset[str]:

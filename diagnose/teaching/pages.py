@@ -1,201 +1,25 @@
-"""What there is to teach of one cause or one sign, as a value that screens and the printed handbook both render."""
-
-from dataclasses import dataclass
+"""What there is to teach of one cause or one sign, gathered from the knowledge."""
 
 from diagnose import phrases
 from diagnose.entries.knowledge import Knowledge
-from diagnose.teaching.chain import Chain, chain_of
-from diagnose.teaching.parting import NOTHING_TOLD, Parting, best_check, partings
+from diagnose.teaching.mechanism import chain_of
+from diagnose.teaching.page_shapes import (
+    CauseOfSign,
+    CausePage,
+    Doing,
+    LookAlike,
+    Neighbour,
+    SignOfCause,
+    SymptomPage,
+    Told,
+)
+from diagnose.teaching.parting import NOTHING_TOLD, best_check, partings
 
 KINDS = {
     "chemistry": "chemistry: what stands in the bottles or happens in the film",
     "light": "light: too much, too little, or where it should not be",
     "hand": "the hand: how the work was done",
 }
-
-
-@dataclass(frozen=True)
-class LookAlike:
-    """A cause this one is taken for.
-
-    Args:
-        cause: its name
-        title: its title
-        apart: what parts them, in one or two sentences, from either side; none where only checks tell
-        alike: why nothing parts them, where that is so
-        parted_by: checks, signs and facts of the knowledge that come out otherwise; "first" is the page's own cause
-    """
-
-    cause: str
-    title: str
-    apart: tuple[str, ...]
-    alike: str
-    parted_by: tuple[Parting, ...]
-
-
-@dataclass(frozen=True)
-class Doing:
-    """A remedy on a page.
-
-    Args:
-        remedy: its name
-        title: what to do
-        say: how
-        see: what will be seen
-        stop: when to stop
-        surely: how surely it works, a word; "" for a prevention
-        when: when it helps, in words; "" for always
-        cost: what it costs, in words
-        source: where it comes from
-    """
-
-    remedy: str
-    title: str
-    say: str
-    see: str
-    stop: str
-    surely: str
-    when: str
-    cost: str
-    source: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Told:
-    """A sentence with its source.
-
-    Args:
-        says: the sentence
-        source: where it comes from
-    """
-
-    says: str
-    source: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class SignOfCause:
-    """How a cause shows on the plate.
-
-    Args:
-        symptom: the sign
-        title: its title
-        seen: how often this cause alone shows it, a word
-        where: place, direction, colour and so on, in words
-        why: why
-        source: where it comes from
-    """
-
-    symptom: str
-    title: str
-    seen: str
-    where: str
-    why: str
-    source: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class CausePage:
-    """A cause, as it is taught.
-
-    Args:
-        chain: from the step of the work to the mark on the plate
-        usual: how common it is, a word
-        kind: chemistry, light or the hand, in words
-        stands_in: what has it until it is put right; "" for a slip on one plate
-        signs: how it shows, the surest first
-        look_alikes: what it is taken for
-        dissent: where the sources differ
-        remedies: what to do, best first
-        prevention: what keeps it away
-        practise: an exercise of our own, judged and from no book
-        cautions: names of cautions, the dangerous ones first
-    """
-
-    chain: Chain
-    usual: str
-    kind: str
-    stands_in: str
-    signs: tuple[SignOfCause, ...]
-    look_alikes: tuple[LookAlike, ...]
-    dissent: tuple[Told, ...]
-    remedies: tuple[Doing, ...]
-    prevention: tuple[Doing, ...]
-    practise: str
-    cautions: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Neighbour:
-    """A look that stands near another one.
-
-    Args:
-        symptom: its name
-        title: its title
-        look: its look in plain words
-        differs: what parts the two
-        source: where that comes from
-    """
-
-    symptom: str
-    title: str
-    look: str
-    differs: str
-    source: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class CauseOfSign:
-    """A cause as one sign knows it.
-
-    Args:
-        cause: its name
-        title: its title
-        stage: title of the stage it is born in
-        seen: how often it shows the sign, a word
-        usual: how common it is, a word
-        where: where on the plate, in words
-        why: why it shows so
-        check: what tells it from the other causes of the sign best, and how that comes out; "" where nothing does
-        source: where the link comes from
-    """
-
-    cause: str
-    title: str
-    stage: str
-    seen: str
-    usual: str
-    where: str
-    why: str
-    check: str
-    source: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class SymptomPage:
-    """A sign, as it is taught.
-
-    Args:
-        symptom: its name
-        title: its title
-        look: in plain words
-        synonyms: what else it is called
-        period: what the old books call it
-        on_negative: how it looks on a negative, where that is the other way about
-        first_seen: when it is usually first seen, in words
-        neighbours: what stands near it, and how they differ
-        causes: every cause that shows it, the likeliest first
-    """
-
-    symptom: str
-    title: str
-    look: str
-    synonyms: tuple[str, ...]
-    period: tuple[str, ...]
-    on_negative: str
-    first_seen: str
-    neighbours: tuple[Neighbour, ...]
-    causes: tuple[CauseOfSign, ...]
 
 
 def cause_page(cause: str, knowledge: Knowledge) -> CausePage:
@@ -319,23 +143,26 @@ def look_alikes(cause: str, knowledge: Knowledge) -> tuple[LookAlike, ...]:
         knowledge: the craft
     """
     entry = knowledge.causes[cause]
-    said: dict[str, list[str]] = {alike.cause: [alike.apart] for alike in entry.look_alike}
+    names = [alike.cause for alike in entry.look_alike] + [alike.cause for alike in entry.treat_alike]
     for name, other in knowledge.causes.items():
-        for alike in other.look_alike:
-            if alike.cause == cause:
-                said.setdefault(name, []).append(alike.apart)
-    same = {alike.cause: alike.why for alike in entry.treat_alike}
-    same |= {n: alike.why for n, other in knowledge.causes.items() for alike in other.treat_alike if alike.cause == cause}
-    return tuple(
-        LookAlike(
-            name,
-            knowledge.causes[name].title,
-            tuple(dict.fromkeys(said.get(name, ()))),
-            same.get(name, ""),
-            partings(cause, name, knowledge),
-        )
-        for name in dict.fromkeys((*said, *same))
-    )
+        named = {alike.cause for alike in other.look_alike} | {alike.cause for alike in other.treat_alike}
+        names += [name] if cause in named else []
+    return tuple(look_alike(cause, name, knowledge) for name in dict.fromkeys(names))
+
+
+def look_alike(cause: str, other: str, knowledge: Knowledge) -> LookAlike:
+    """What parts a cause from another one, whether or not the files name them as look-alikes.
+
+    Args:
+        cause: "stage/name"
+        other: the one it may be taken for
+        knowledge: the craft
+    """
+    pair = ((knowledge.causes[cause], other), (knowledge.causes[other], cause))
+    said = [alike.apart for entry, name in pair for alike in entry.look_alike if alike.cause == name]
+    same = [alike.why for entry, name in pair for alike in entry.treat_alike if alike.cause == name]
+    title, parted_by = knowledge.causes[other].title, partings(cause, other, knowledge)
+    return LookAlike(other, title, tuple(dict.fromkeys(said)), " ".join(dict.fromkeys(same)), parted_by)
 
 
 def described(attributes: dict[str, tuple[str, ...]], knowledge: Knowledge) -> str:
@@ -378,9 +205,10 @@ def _doing(name: str, surely: str, when: tuple[str, ...], knowledge: Knowledge) 
 
 
 def _cautions(cause: str, knowledge: Knowledge) -> tuple[str, ...]:
-    """Every caution that any remedy, check or the stage of a cause may call for: a page knows no darkroom, so it leaves none out."""
+    """Every caution its remedies, checks and stage may call for: a page knows no darkroom, so it leaves none out."""
     entry = knowledge.causes[cause]
-    remedies = [knowledge.remedies[link.do] for link in (*entry.remedy, *entry.prevent)]
+    done = [link.do for link in entry.remedy] + [link.do for link in entry.prevent]
+    remedies = [knowledge.remedies[name] for name in done]
     asked = {name for remedy in remedies for name in remedy.caution}
     asked |= {name for link in entry.check for name in knowledge.checks[link.check].caution}
     adds = {part for remedy in remedies for part in remedy.adds}

@@ -14,6 +14,7 @@ from diagnose.facts import Facts
 APART = 0.4
 MOST = 3
 FREE = 4.0  # minutes after which a check's telling is worth half: a look comes before a proving plate; judged
+SEEN = {"listed": "named in a book, how often is not said"}  # a word of the files that says little by itself
 NOTHING_TOLD, NO_WORD = Facts(), "says nothing of it"
 
 
@@ -114,6 +115,15 @@ def outcome_words(check: str, shares: Mapping[str, float], knowledge: Knowledge)
     return said if shares[outcome] >= 0.75 else f"{said} (mostly)"
 
 
+def seen_words(word: str) -> str:
+    """How often a sign shows, as it is said.
+
+    Args:
+        word: from the knowledge
+    """
+    return SEEN.get(word, word.replace("-", " "))
+
+
 def _ease(check: Check) -> float:
     return FREE / (FREE + check.minutes)
 
@@ -149,7 +159,7 @@ def _signs_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting]
         mine, theirs = left.get(name), right.get(name)
         chances = [seen[link.seen] if link else 0.0 for link in (mine, theirs)]
         apart = abs(chances[0] - chances[1])
-        words = [link.seen if link else "not one of its signs" for link in (mine, theirs)]
+        words = [seen_words(link.seen) if link else "not one of its signs" for link in (mine, theirs)]
         if apart >= APART:
             found.append(Parting("sign", name, title, words[0], words[1], round(apart, 3)))
         elif mine and theirs and min(chances) >= APART:
