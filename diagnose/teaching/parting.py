@@ -147,7 +147,7 @@ def _checks_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting
         words = outcome_words(name, left, knowledge), outcome_words(name, right, knowledge)
         if apart >= APART and words[0] != words[1]:
             found.append((apart * _ease(check), Parting("check", name, check.title, *words, round(apart, 3))))
-    return [parting for _, parting in sorted(found, key=lambda pair: -pair[0])]
+    return [parting for _, parting in sorted(found, key=lambda pair: (-round(pair[0], 9), pair[1].name))]
 
 
 def _signs_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting]:
@@ -170,7 +170,7 @@ def _signs_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting]
                     said = [" or ".join(entry.values[value] for value in side) for side in (values, others)]
                     words_of = f"{title}: {entry.ask}"
                     found.append(Parting("place", name, words_of, said[0], said[1], round(min(chances), 3)))
-    return sorted(found, key=lambda parting: -parting.apart)
+    return sorted(found, key=lambda parting: (-parting.apart, parting.name))
 
 
 def _facts_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting]:
@@ -186,7 +186,7 @@ def _facts_apart(first: str, second: str, knowledge: Knowledge) -> list[Parting]
         words = phrases.tests_in_plain(name, NOTHING_TOLD, knowledge)
         first_says, second_says = (said, NO_WORD) if here else (NO_WORD, said)
         found.append(Parting("fact", name, words, first_says, second_says, round(1 - 1 / weight, 3)))
-    return sorted(found, key=lambda parting: -parting.apart)
+    return sorted(found, key=lambda parting: (-parting.apart, parting.name))
 
 
 def _facts_for(cause: str, knowledge: Knowledge) -> dict[tuple[str, ...], tuple[float, str]]:
