@@ -203,7 +203,9 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
-        look.show(screens.why_screen(commands.cause_named(options["why"], diagnosis), diagnosis))
+        against = tuple(commands.cause_named(name, diagnosis) for name in (options["why_not"],) if name)
+        asked = commands.cause_named(options["why"], diagnosis)
+        look.show(screens.why_screen(asked, diagnosis, against), screens.turn_screen(diagnosis))
     elif options["why_not"]:
         look.show(screens.why_not_screen(commands.cause_named(options["why_not"], diagnosis), diagnosis))
     else:

@@ -21,7 +21,7 @@ from diagnose.entries.compiled import knowledge_folder
 from diagnose.talk import commands
 
 CHECKOUT = Path(__file__).resolve().parents[1]
-COMMANDS = ("plate", "day", "demo", "symptoms", "knowledge", "bench", "schema", "completion")
+COMMANDS = ("plate", "day", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why")
 
 
 @dataclass(frozen=True)
@@ -111,6 +111,15 @@ def assert_said_in_one_line(done: Run, *words: str) -> None:
         (("plate", "fog", "--why", "development/over-developed"), ("How it comes about",)),
         (("plate", "fog", "--why-not", "dirty-holder"), ("Why not “",)),
         (("plate", "fog", "--why-not", "1"), ("leads, with ",)),
+        (
+            ("plate", "fog", "--why", "over-developed", "--why-not", "fumes"),
+            ("How it comes about", "Chemistry: ", "Why not “", "What would part them", "What would change this answer"),
+        ),
+        (("why", "over-exposed"), ("How it comes about", "Born in: Exposure", "What to practise", "Sources")),
+        (("why", "oyster", "shells"), ("How it differs from its neighbours", "Tell it by: ")),
+        (("why", "weak-bath", "lifted-too-soon", "--plain"), (", or: ", "In short")),
+        (("why", "too strong"), ("may mean more than one thing", "diagnose why fixing/fixer-too-strong")),
+        (("why", "fog", "--json"), ('"kind": "sign"', '"neighbours"')),
         (("plate", "fog", "--find-out"), ("What it may be",)),
         (("--plain", "plate", "fog"), ("What it may be",)),
         (("--safelight", "plate", "fog"), ("What it may be",)),
@@ -659,6 +668,9 @@ def test_completion_prints_the_lines_for_a_shell(shell, run):
         ("diagnose plate --check proving", {"proving-plate="}),
         ("diagnose plate --tried rest-b", {"rest-bath-use-reserve="}),
         ("diagnose plate --why fixing/fixed", {"fixing/fixed-too-little"}),
+        ("diagnose wh", {"why"}),
+        ("diagnose why fixed-t", {"fixed-too-little"}),
+        ("diagnose why oys", {"oyster-shell-marks"}),
         ("diagnose schema pl", {"plate"}),
         ("diagnose schema be", {"bench"}),
         ("diagnose be", {"bench"}),
