@@ -102,6 +102,8 @@ def test_the_lines_say_what_the_constants_say(knowledge):
     assert WORKED_OUT["copper-trades-places"] > 10  # it goes to the end
     assert "half a gram in a litre of a 10 % bath" in says["silver-holds-iodide"]
     assert pytest.approx(0.5, abs=0.05) == constants.IODIDE_IN_A_TEN_PERCENT_BATH
+    assert "lets most of that go" in says["silver-holds-iodide"]
+    assert 0.5 < constants.IODIDE_THROWN_OUT / constants.IODIDE_HELD < 0.95
 
 
 def test_sulphite_cannot_hold_the_silver_of_iodide(knowledge):

@@ -1,7 +1,12 @@
 """Any name a student may type."""
 
-import pytest
+from functools import cache
 
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from diagnose.entries.compiled import read_knowledge as reading
 from diagnose.errors import PlateError
 from diagnose.talk.explaining_why import meant
 from diagnose.teaching.naming import named, slip
@@ -66,3 +71,18 @@ def test_what_nobody_knows_is_one_clear_line(names, knowledge):
         meant(names, knowledge)
     assert str(told.value).isprintable()
     assert len(str(told.value)) < 300
+
+
+read_knowledge = cache(reading)
+
+
+@given(st.lists(st.text(max_size=40), min_size=1, max_size=3))
+def test_whatever_is_typed_is_found_or_told_in_one_line(names):
+    told = ""
+    try:
+        found = meant(tuple(names), read_knowledge())
+    except PlateError as error:
+        found, told = [], str(error)
+    assert all(one.all for one in found)
+    assert told.isprintable()
+    assert bool(found) != bool(told)
