@@ -35,6 +35,7 @@ BUG = 3
     "--book", metavar="FILE", help="Your daybook; its usual place, if not given. A server's address will do, too."
 )
 @click.option("--no-book", is_flag=True, help="Keep nothing of the talk.")
+@click.option("--lesson", is_flag=True, help="Say what you think before the tool does; one change a plate.")
 @click.version_option(package_name="wetplate-diagnose", message="%(prog)s %(version)s")
 @click.pass_context
 def main(
@@ -45,20 +46,23 @@ def main(
     units: str,
     book: str | None,
     no_book: bool,
+    lesson: bool,
 ) -> None:
     """Say why a wet plate came out spoiled, and the one thing to change before the next pour.
 
     Without a command it asks you about the plate.
     """
     context.obj = {"safelight": safelight, "plain": plain, "folders": folders, "units": units}
-    context.obj |= {"book": book, "no_book": no_book}
+    context.obj |= {"book": book, "no_book": no_book, "lesson": lesson}
     if context.invoked_subcommand is None:
         from diagnose.plate import Plate
         from diagnose.talk import commands
 
         knowledge = given_knowledge(context)
         in_hand = given_book(context, knowledge)
-        commands.run_dialog(knowledge, given_look(context), Plate(), "sitter-waiting", _before(context), units, in_hand)
+        commands.run_dialog(
+            knowledge, given_look(context), Plate(), "sitter-waiting", _before(context), units, in_hand, lesson=lesson
+        )
 
 
 @main.command()
@@ -132,6 +136,7 @@ def main(
     "--why-not", metavar="CAUSE", help="Why one cause does not lead.", shell_complete=later("complete_causes")
 )
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
+@click.option("--lesson", is_flag=True, help="With --talk: say what you think first; one change a plate.")
 @click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
 @click.option(
     "--kept", type=int, default=0, metavar="NUMBER", help="Go on with a plate of your daybook, by its number."
@@ -190,16 +195,18 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     look = given_look(context)
     if options["keep"] and context.obj["no_book"]:
         raise click.UsageError("--no-book keeps nothing, and --keep keeps the plate; leave one of them out", context)
-    if options["keep"] and not options["talk"]:
+    talking = options["talk"] or options["lesson"]
+    if options["keep"] and not talking:
         from diagnose.talk.day_book import keep_told
 
         diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
     shows = ("as_json", "full", "trace", "why", "why_not")
-    if options["talk"] or (options["kept"] and not any(options[name] for name in shows)):
+    if talking or (options["kept"] and not any(options[name] for name in shows)):
         in_hand = given_book(context, knowledge, options["kept"])
-        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand)
+        lesson = options["lesson"] or context.obj["lesson"]
+        commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand, lesson=lesson)
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:

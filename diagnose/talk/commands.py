@@ -143,6 +143,8 @@ def run_dialog(
     before: Sequence[str] = (),
     measures: str = "metric",
     book: "BookInHand | None" = None,
+    *,
+    lesson: bool = False,
 ) -> None:
     """Talk about a plate.
 
@@ -154,11 +156,17 @@ def run_dialog(
         before: options given before the command, to be given again when the plate is taken up later
         measures: "metric", "us" or "imperial"
         book: the daybook the plate goes into
+        lesson: the person guesses before the ranking is shown, and changes one thing a plate
     """
     from diagnose.talk.dialog import Dialog
     from diagnose.talk.listening import listen_to_terminal
 
-    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures, book).run()
+    talk: type[Dialog] = Dialog
+    if lesson:
+        from diagnose.talk.lesson import Lesson
+
+        talk = Lesson
+    talk(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures, book).run()
 
 
 def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:

@@ -64,8 +64,8 @@ class Dialog:
         self.knowledge, self.look, self.listen, self.mode = knowledge, look, listen, mode
         self.told = copy.deepcopy(told)
         self.past: list[dict[str, Any]] = []
-        self.asked = 0
-        self.station = ""
+        self.asked, self.station = 0, ""
+        self.manner = ["--find-out"] if mode == "find-out" else []
         self.last_shown: tuple[str | None, str | None] = ("", "")
 
     def run(self) -> None:
@@ -97,8 +97,7 @@ class Dialog:
         before, kept = book_keys.goodbye(self)
         if any(self.told.values()):
             self.look.show(Text(""), Text("To go on with this plate later:", style="faint"))
-            more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else []) + kept
-            self.look.line(as_command(self.told, *more, before=[*self.before, *before]))
+            self.look.line(as_command(self.told, "--talk", *self.manner, *kept, before=[*self.before, *before]))
 
     def loop(self) -> None:
         """Show, ask, take the answer in, again."""
