@@ -6,7 +6,7 @@ whichever way the chunks are spread. Rules are fired by the plain engine, which 
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -14,7 +14,9 @@ from diagnose.advice.planning import MODES, first_action
 from diagnose.answer import Diagnosis
 from diagnose.daybook.book import Book, PlateEntry
 from diagnose.daybook.confirming import told_on
+from diagnose.daybook.context import earlier
 from diagnose.daybook.learning import Rates, with_rates
+from diagnose.daybook.saying import days_between
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import DiagnoseError, PlateError
 from diagnose.facts import Facts, understand
@@ -163,28 +165,28 @@ CHUNK = 32  # plates sent to a worker at once: some tenths of a second of work
 
 
 def rediagnose(book: Book, job: Job, spread: Spread | None = None) -> Rediagnosis:
-    """Every spoiled plate of a book diagnosed anew, each by itself, with the knowledge as it is now.
+    """Every spoiled plate of a book diagnosed anew in the light of its session, with the knowledge as it is now.
 
     Args:
         book: the daybook or a part of it
         job: what is to be done; only its knowledge and rates matter here
         spread: how chunks are spread over workers; one after another where it is not given
     """
-    spoiled = [entry for entry in book.plates if not entry.good]
-    pieces = [spoiled[start : start + CHUNK] for start in range(0, len(spoiled), CHUNK)]
+    plates = list(_with_sessions(book))
+    pieces = [plates[start : start + CHUNK] for start in range(0, len(plates), CHUNK)]
     found = spread(again, pieces) if spread else (again(job, piece) for piece in pieces)
     return Rediagnosis(job.knowledge.version, tuple(plate for piece in found for plate in piece))
 
 
-def again(job: Job, entries: Sequence[PlateEntry]) -> list[Again]:
+def again(job: Job, plates: Sequence[tuple[PlateEntry, Book]]) -> list[Again]:
     """Some plates diagnosed anew.
 
     Args:
         job: as for `rediagnose`
-        entries: spoiled plates
+        plates: spoiled plates, each with what the book holds of its day and of the day before, up to it
     """
     found = []
-    for entry in entries:
+    for entry, session in plates:
         given = entry.given.causes if entry.given else {}
         old = max(given, key=lambda cause: (given[cause], cause), default="")
         before = entry.number, entry.moment.day, old, given.get(old, 0.0)
@@ -193,10 +195,23 @@ def again(job: Job, entries: Sequence[PlateEntry]) -> list[Again]:
         except DiagnoseError as error:
             found.append(Again(*before, "", 0.0, str(error)))
             continue
+        tried = [remedy for remedy, _ in facts.tried]
+        weights = earlier(session, entry.moment, entry.made_with, job.craft, tried)
+        facts = replace(facts, earlier=weights) if weights else facts
         causes = weigh(gather(facts, fire(facts, job.craft), job.craft), job.craft).causes
         new = min(causes, key=lambda cause: (-causes[cause], cause))
         found.append(Again(*before, new, causes[new]))
     return found
+
+
+def _with_sessions(book: Book) -> Iterator[tuple[PlateEntry, Book]]:
+    """Every spoiled plate with the entries before it, of its day and of the day before."""
+    first = 0
+    for place, entry in enumerate(book.entries):
+        while (days_between(book.entries[first].moment.day, entry.moment.day) or 0) > 1:
+            first += 1
+        if isinstance(entry, PlateEntry) and not entry.good:
+            yield entry, Book(book.entries[first:place])
 
 
 def _answer_line(job: Job, number: int, line: bytes) -> bytes:

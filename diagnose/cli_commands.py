@@ -13,7 +13,7 @@ class Commands(click.Group):
 
     def list_commands(self, ctx: Context) -> list[str]:
         """The names of all commands."""
-        return sorted((*super().list_commands(ctx), "day", *TEACHING))
+        return sorted((*super().list_commands(ctx), "day", "drill", *TEACHING))
 
     def get_command(self, ctx: Context, cmd_name: str) -> click.Command | None:
         """A command by its name; some are made when they are wanted: a start must be quick."""
@@ -21,6 +21,10 @@ class Commands(click.Group):
             from diagnose.cli_day import day
 
             return day
+        if cmd_name == "drill":
+            from diagnose.cli_drill import drill
+
+            return drill
         if cmd_name in TEACHING:
             from diagnose import cli_teach
 

@@ -22,6 +22,10 @@ class BatchError(DiagnoseError):
     """Many plates at once cannot be answered as asked."""
 
 
+class PicturesMissing(DiagnoseError):  # noqa: N818 - named as one says it
+    """Something is to be drawn, and the drawing libraries are not installed."""
+
+
 class Problem(NamedTuple):
     """One thing wrong with a knowledge file.
 

@@ -151,17 +151,17 @@ def entry(number, told, given=None, outcome="spoiled"):
 
 
 def archive():
+    """Plates of days far apart, so that each stands by itself."""
     unsharp = {"symptoms": {"unsharp": True}}
-    return Book(
-        (
-            entry(1, unsharp, Given("old", {MOVED: 0.4, STRONG: 0.3})),
-            entry(2, unsharp, Given("old", {STRONG: 0.8, MOVED: 0.1})),
-            entry(3, unsharp),
-            entry(4, {}, outcome="good"),
-            entry(5, {"symptoms": {"no-such-sign": True}}, Given("old", {STRONG: 0.5})),
-            entry(6, unsharp, Given("old", {"fixing/gone-since": 0.5})),
-        )
+    plates = (
+        entry(1, unsharp, Given("old", {MOVED: 0.4, STRONG: 0.3})),
+        entry(2, unsharp, Given("old", {STRONG: 0.8, MOVED: 0.1})),
+        entry(3, unsharp),
+        entry(4, {}, outcome="good"),
+        entry(5, {"symptoms": {"no-such-sign": True}}, Given("old", {STRONG: 0.5})),
+        entry(6, unsharp, Given("old", {"fixing/gone-since": 0.5})),
     )
+    return Book(tuple(replace(plate, moment=Moment(n, f"{1900 + n}-05-01")) for n, plate in enumerate(plates)))
 
 
 def test_every_spoiled_plate_is_diagnosed_anew(knowledge, job):
@@ -181,13 +181,16 @@ def test_every_spoiled_plate_is_diagnosed_anew(knowledge, job):
 
 def test_dates_on_labels_are_read_by_the_day_of_the_plate(knowledge, job):
     made = next(name for name, item in knowledge.conditions.items() if item.unit == "d")
-    found = again(job, [entry(1, {"symptoms": {"fog": True}, "conditions": {made: "2026-04-01"}})])[0]
+    plate = entry(1, {"symptoms": {"fog": True}, "conditions": {made: "2026-04-01"}})
+    found = again(job, [(plate, Book())])[0]
     assert not found.problem
 
 
 def test_any_way_of_spreading_gives_the_same(knowledge, job):
     few = replace(archive().plates[0])
-    book = Book(tuple(replace(few, number=n, moment=Moment(n, "2026-05-01")) for n in range(1, 2 * bulk.CHUNK + 6)))
+    book = Book(
+        tuple(replace(few, number=n, moment=Moment(n, f"{1900 + n}-05-01")) for n in range(1, 2 * bulk.CHUNK + 6))
+    )
     sizes = []
 
     def spread(work, pieces):
@@ -203,4 +206,20 @@ def test_any_way_of_spreading_gives_the_same(knowledge, job):
 def test_the_studios_rates_are_used(knowledge, job):
     plate = entry(1, {"symptoms": {"unsharp": True}})
     there = Job(knowledge, rates=rates_from([MOVED] * 60, knowledge))
-    assert again(there, [plate])[0].new_chance > again(job, [plate])[0].new_chance + 0.1
+    assert again(there, [(plate, Book())])[0].new_chance > again(job, [(plate, Book())])[0].new_chance + 0.1
+
+
+def test_the_earlier_plates_of_the_session_are_heard(knowledge, job):
+    """And nothing of an earlier session is, nor what came after."""
+    fogged = {"symptoms": {"fog": True}}
+    day = [entry(n, fogged) for n in range(1, 6)]
+    later = [replace(plate, number=n, moment=Moment(10**6 + n, "2026-05-08")) for n, plate in enumerate(day, 6)]
+    found = rediagnose(Book((*day, *later)), job).plates
+    one = rediagnose(Book((day[0],)), job).plates[0]
+    chances = [(plate.new, plate.new_chance) for plate in found]
+    assert chances[0] == chances[5] == (one.new, one.new_chance)
+    assert chances[:5] == chances[5:]
+    assert chances[4] != chances[0]
+    standing = job.craft.knowledge.causes[chances[4][0]]
+    assert standing.scope == "standing"
+    assert chances[4][1] > chances[0][1]

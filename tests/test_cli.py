@@ -21,7 +21,7 @@ from diagnose.entries.compiled import knowledge_folder
 from diagnose.talk import commands
 
 CHECKOUT = Path(__file__).resolve().parents[1]
-COMMANDS = ("plate", "day", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why")
+COMMANDS = ("plate", "day", "drill", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why")
 
 
 @dataclass(frozen=True)
@@ -211,7 +211,7 @@ def test_a_label_without_a_day_is_counted_to_today(run):
     )
 
 
-@pytest.mark.parametrize("which", ["answer", "plate", "bench"])
+@pytest.mark.parametrize("which", ["answer", "plate", "bench", "batch", "review"])
 def test_every_schema_is_one(which, run):
     done = run("schema", which)
     assert (done.code, done.err) == (0, "")
@@ -600,6 +600,20 @@ def test_json_fits_its_schema(arguments, run):
             assert {"about", "words", "decibans", "source"} <= set(receipt)
     if answer["next_action"] is not None:
         assert WANTED["plan"] <= set(answer["next_action"])
+
+
+def test_what_a_review_and_a_batch_say_fits_their_schemas(run, tmp_path):
+    for arguments in (("good",), ("bad", "comets"), ("bad", "oyster shells", "--with", "holder=B")):
+        assert run("day", *arguments).code == 0
+    review = json.loads(run("day", "review", "--json").out)
+    Draft202012Validator(json.loads(run("schema", "review").out)).validate(review)
+    assert (review["plates"], review["good"], len(review["lines"])) == (3, 1, 3)
+    plates = tmp_path / "plates.jsonl"
+    plates.write_text('{"symptoms": ["comets"]}\n{"symptoms": {"fog": true}}\n', encoding="utf-8")
+    answers = [json.loads(line) for line in run("plate", "--batch", str(plates)).out.splitlines()]
+    assert len(answers) == 2
+    for answer in answers:
+        Draft202012Validator(json.loads(run("schema", "batch").out)).validate(answer)
 
 
 def test_the_schema_is_strict_enough_to_bite(run):

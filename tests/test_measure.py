@@ -338,7 +338,10 @@ def test_flat_priors_are_flat(knowledge):
 # The parts -----------------------------------------------------------------
 
 
-@pytest.mark.parametrize("part", PARTS)
+LONG = {"mutations", "serial", "learning"}  # each is tried by its own figures, too
+
+
+@pytest.mark.parametrize("part", [pytest.param(part, marks=[pytest.mark.slow] * (part in LONG)) for part in PARTS])
 def test_each_part_runs_on_a_handful_of_plates(part, knowledge, monkeypatch, capsys):
     some = book_entries()[::40]
     for module in PARTS.values():

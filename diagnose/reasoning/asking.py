@@ -137,7 +137,7 @@ def answered_with(facts: Facts, question: Question, answer: str, craft: Craft) -
             symptom, _, attribute = question.id.partition(".")
             return replace(facts, present={**facts.present, symptom: {**facts.present[symptom], attribute: answer}})
         case "condition":
-            return _with_condition(facts, question.id, answer, craft)
+            return with_condition(facts, question.id, answer, craft)
         case _:
             return replace(facts, outcomes={**facts.outcomes, question.id: answer})
 
@@ -182,8 +182,8 @@ def _conditions(facts: Facts, shares: dict[str, float], craft: Craft) -> Iterato
             continue
         entry = craft.knowledge.conditions[name]
         table: dict[str, dict[str, float]] = {}
-        for answer, chance in _everyday(name, entry, craft).items():
-            other = _with_condition(facts, name, answer, craft)
+        for answer, chance in everyday_answers(name, entry, craft).items():
+            other = with_condition(facts, name, answer, craft)
             shifts = shifts_of(fire(other, craft, craft.bulk), craft)
             table[answer] = {cause: chance * math.exp(shifts.get(cause, 0.0) - now.get(cause, 0.0)) for cause in shares}
         totals = {cause: sum(row[cause] for row in table.values()) for cause in shares}
@@ -271,8 +271,14 @@ def _parts(table: Mapping[str, Mapping[str, float]], shares: dict[str, float]) -
     return pair
 
 
-def _everyday(name: str, entry: Condition, craft: Craft) -> dict[str, float]:
-    """Answers to a condition and how often each is given when nothing is wrong with it."""
+def everyday_answers(name: str, entry: Condition, craft: Craft) -> dict[str, float]:
+    """Answers to a condition and how often each is given when nothing is wrong with it.
+
+    Args:
+        name: the condition
+        entry: what may be answered
+        craft: the knowledge made ready
+    """
     if entry.kind != "quantity":
         return dict.fromkeys(entry.answers, 1 / len(entry.answers))
     low, high = entry.range or (0.0, 1.0)
@@ -287,7 +293,15 @@ def _everyday(name: str, entry: Condition, craft: Craft) -> dict[str, float]:
     }
 
 
-def _with_condition(facts: Facts, name: str, answer: str, craft: Craft) -> Facts:
+def with_condition(facts: Facts, name: str, answer: str, craft: Craft) -> Facts:
+    """The plate with one condition told.
+
+    Args:
+        facts: the plate
+        name: the condition
+        answer: an option, or an amount in the condition's own unit
+        craft: the knowledge made ready
+    """
     if craft.knowledge.conditions[name].kind == "quantity":
         return replace(facts, amounts={**facts.amounts, name: float(answer)})
     return replace(facts, options={**facts.options, name: answer})

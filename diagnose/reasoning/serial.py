@@ -81,7 +81,8 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
     """
     ground = ground_of(craft)
     tables = [PlateTable(shown, ground, craft) for shown in plates]
-    histories = Histories(plates, tables, changes, ground, craft)
+    chains = chains_of(plates, tables, changes, ground, craft)
+    histories = Histories(chains, tables, len(plates), ground)
     spread = histories.spread()
     standing = [
         Standing(
@@ -94,7 +95,7 @@ def weigh_day(plates: Sequence[Shown], changes: Sequence[Change], craft: Craft) 
         for chain in histories.chains
     ]
     standing.sort(key=lambda item: (-item.at_work, item.cause, item.name))
-    untold = Histories(plates, None, changes, ground, craft)
+    untold = Histories([chain.untold() for chain in chains], None, len(plates), ground)
     return DayBelief(
         tuple(standing),
         tuple(
@@ -129,9 +130,11 @@ def ahead(
     row = [*untold, nothing]
     ground = ground_of(craft)
     tables = [PlateTable(shown, ground, craft) for shown in row]
-    after = Histories(row, tables, changes, ground, craft).on_the_last()
+    chains = chains_of(row, tables, changes, ground, craft)
     # What is done to a thing is part of what is said of it, so the measure is a day on which nothing was done.
-    before = Histories(row, None, (), ground, craft).on_the_last()
+    undone = chains_of(row, tables, (), ground, craft) if changes else chains
+    after = Histories(chains, tables, len(row), ground).on_the_last()
+    before = Histories([chain.untold() for chain in undone], None, len(row), ground).on_the_last()
     found = {}
     for cause, log_odds in after.items():
         more = max(-MOST_AHEAD, min(MOST_AHEAD, log_odds - before[cause]))
@@ -140,39 +143,44 @@ def ahead(
     return found
 
 
+def chains_of(
+    plates: Sequence[Shown], tables: Sequence[PlateTable], changes: Sequence[Change], ground: Ground, craft: Craft
+) -> list[Chain]:
+    """Each standing cause in each thing that was used, over the plates made with it.
+
+    Args:
+        plates: in order
+        tables: for each plate
+        changes: what was done to the things
+        ground: from `ground_of`
+        craft: the knowledge made ready
+    """
+    chains: list[Chain] = []
+    for (thing, name), used in things_used(plates, ground.things).items():
+        done = [change for change in changes if (change.thing, change.name) == (thing, name)]
+        events = events_before(used, plates, done)
+        for cause, stands_in in ground.things.items():
+            if stands_in == thing:
+                steps = steps_to(cause, used, events, plates, craft)
+                chains.append(Chain(cause, name, used, steps, [tables[plate].ratio(cause) for plate in used]))
+    return chains
+
+
 class Histories:
     """Every history of at most two standing causes over a row of plates, weighed.
 
     Args:
-        plates: in order
+        chains: each standing cause in each thing that was used
         tables: for each plate; None to take no notice of what was found
-        changes: what was done to the things
+        plates: how many there are
         ground: from `ground_of`
-        craft: the knowledge made ready
 
     Attributes:
-        chains: each standing cause in each thing that was used
         log_total: log-weight of all histories, over that of no standing cause at all
     """
 
-    def __init__(
-        self,
-        plates: Sequence[Shown],
-        tables: Sequence[PlateTable] | None,
-        changes: Sequence[Change],
-        ground: Ground,
-        craft: Craft,
-    ) -> None:
-        self._count = len(plates)
-        self.chains: list[Chain] = []
-        for (thing, name), used in things_used(plates, ground.things).items():
-            done = [change for change in changes if (change.thing, change.name) == (thing, name)]
-            events = events_before(used, plates, done)
-            for cause, stands_in in ground.things.items():
-                if stands_in == thing:
-                    steps = steps_to(cause, used, events, plates, craft)
-                    ratios = [tables[plate].ratio(cause) for plate in used] if tables else [1.0] * len(used)
-                    self.chains.append(Chain(cause, name, used, steps, ratios))
+    def __init__(self, chains: list[Chain], tables: Sequence[PlateTable] | None, plates: int, ground: Ground) -> None:
+        self.chains, self._count = chains, plates
         shared = self._shared(tables, ground)
         least = LOG_NEGLIGIBLE + max((0.0, *(chain.log_ever for chain in self.chains)))
         self._pairs = [

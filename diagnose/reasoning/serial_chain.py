@@ -78,6 +78,10 @@ class Chain:
         self.log_ever = total + log(row[1] + row[2]) - self.log_never
         self._stretches: dict[int, list[tuple[Moves, float]]] = {}
 
+    def untold(self) -> "Chain":
+        """The same, if nothing had been found on any plate."""
+        return Chain(self.cause, self.name, self.used, self.steps, [1.0] * len(self.used))
+
     @cached_property
     def place(self) -> dict[int, int]:
         """Plate -> its place among those used."""

@@ -5,7 +5,7 @@ the plate shows. If the book cannot be opened, that is one line, and the talk go
 """
 
 import threading
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from diagnose.reasoning.craft import Craft
 
 Told = dict[str, Any]
+PATIENCE = 5.0  # s; so long a sitter is let wait for the book: judged
 
 
 class BookInHand:
@@ -50,8 +51,13 @@ class BookInHand:
         self._entry: PlateEntry | None = None
         self._older_tries, self._older_checks = 0, frozenset[str]()
         self._made_with: dict[str, str] = {}
-        self._thread = threading.Thread(target=self._open, daemon=True)
-        self._thread.start()
+        self._thread: threading.Thread | None = None
+
+    def begin(self) -> None:
+        """Open the book while the person reads or types; a second time nothing happens."""
+        if self._thread is None:
+            self._thread = threading.Thread(target=self._open, daemon=True)
+            self._thread.start()
 
     def _open(self) -> None:
         """Open and read; what goes wrong is kept for the person, for whom this thread has no words."""
@@ -65,50 +71,72 @@ class BookInHand:
 
     def ready(self) -> bool:
         """Whether there is a book to write in, waiting until that is known."""
-        self._thread.join()
+        self.begin()
+        if self._thread is not None:
+            self._thread.join(PATIENCE)
+            if self._thread.is_alive() and not self.trouble:
+                self.trouble = "it does not answer; see whether it can be reached"
         return not self.trouble and self._store is not None
 
-    def take_up(self, told: Told) -> Told:
-        """The plate with what the book knows already; what was told for the plate itself stands.
+    def recall(self) -> Told | None:
+        """What was told of the plate that was kept before; None where there is none, or it can no longer be read."""
+        if not self.number or not self.ready() or (kept := self._kept()) is None:
+            return None
+        try:
+            return Plate.read(kept.told).told()
+        except DiagnoseError:
+            return None
+
+    def _kept(self) -> PlateEntry | None:
+        return next((entry for entry in self._book.plates if entry.number == self.number and not entry.good), None)
+
+    def take_up(self, told: Told) -> None:
+        """Find out what the book knows of the plate already.
 
         Args:
             told: the plate so far
         """
         if not self.ready():
-            return told
+            return
         from diagnose.daybook.known import known_of
 
-        kept = next((entry for entry in self._book.plates if entry.number == self.number), None)
+        kept = self._kept()
         self.number = kept.number if kept else 0
         if kept is not None:
             self._entry, self.moment, self._made_with = kept, kept.moment, dict(kept.made_with)
+            self.numbers, self.spoiled = [kept.number], kept.number
             self._book = Book(tuple(entry for entry in self._book.entries if entry.number != kept.number))
+            self._older_tries = _tried_before(self._book, kept, told["tried"])
         else:
             self._made_with = in_use(self._book, self.moment)
-        # A plate that was kept before comes back with what the book said then among its conditions: they are not its own.
-        plate = Plate.read({**told, "conditions": {}} if kept is not None else told)
-        known = known_of(self._book, self.knowledge, self.moment, self._made_with, self._setting, plate)
-        self.craft, self.earlier = known.craft, known.earlier
-        self.offered = known.offered
-        if kept is not None:
-            return told
-        return {**told, "conditions": {**told["conditions"], **{item.condition: item.value for item in self.offered}}}
+        try:
+            known = known_of(self._book, self.knowledge, self.moment, self._made_with, self._setting, Plate.read(told))
+        except DiagnoseError as error:
+            self.trouble = str(error)
+            return
+        self.craft, self.earlier, self.offered = known.craft, known.earlier, known.offered
+
+    def beneath(self, told: Told) -> Told:
+        """The plate with what the book knows laid beneath; what was told of the plate itself stands.
+
+        Args:
+            told: the plate
+        """
+        offered = {item.condition: item.value for item in self.offered}
+        return {**told, "conditions": {**offered, **told["conditions"]}} if offered else told
 
     def keep(self, told: Told, given: Given | None, outcome: Outcome = "spoiled") -> None:
-        """Write the plate as it is told now.
+        """Write the plate as it is told now; what the book knew by itself it will know again, and rightly.
 
         Args:
             told: the plate
             given: what is believed of it
             outcome: "good" or "spoiled"
         """
-        if self.refused or self._store is None or self.trouble:
+        if self._store is None or not self.writes:
             return
-        known = {item.condition: item.value for item in self.offered}
-        own = {name: value for name, value in told["conditions"].items() if known.get(name) != value}
         mine = {
             **told,
-            "conditions": own,  # what the book knew by itself it will know again, and rightly
             "checks": {name: found for name, found in told["checks"].items() if name not in self._older_checks},
             "tried": told["tried"][self._older_tries :],
         }
@@ -129,6 +157,11 @@ class BookInHand:
         except DiagnoseError as error:
             self.trouble = str(error)
 
+    @property
+    def writes(self) -> bool:
+        """Whether the plate goes into the book."""
+        return self._store is not None and not self.refused and not self.trouble
+
     def finish(self, told: Told) -> None:
         """Keep a plate that was left before it was written down, as when the talk is broken off.
 
@@ -136,6 +169,8 @@ class BookInHand:
             told: the plate
         """
         if self._entry is None and not self.numbers:
+            if self.craft is None:
+                self.take_up(told)
             self.keep(told, None)
 
     def next_plate(self, told: Told, result: str) -> None:
@@ -145,7 +180,7 @@ class BookInHand:
             told: the plate so far, with what was just tried
             result: "no-change", "better" or "cured"
         """
-        if self.refused or self._store is None or self.trouble:
+        if not self.writes:
             return
         self.keep(told, self._entry.given if self._entry else None)
         self._entry, self.moment = None, now()
@@ -174,17 +209,32 @@ class BookInHand:
         if self.refused:
             return False
         self.refused = True
-        if self._store is not None and self._entry is not None and not self.trouble:
-            for number in self.numbers:
-                self._store.take_back(number)
-            self._entry = None
+        try:
+            if self._store is not None and not self.trouble:
+                for number in self.numbers:
+                    self._store.take_back(number)
+        except DiagnoseError as error:
+            self.trouble = str(error)
+        self._entry = None
         return True
 
     def close(self) -> None:
-        """Let go of the book."""
-        self._thread.join()
-        if self._store is not None:
+        """Let go of the book; one that does not answer is not waited for."""
+        if self._thread is not None and not self._thread.is_alive() and self._store is not None:
             self._store.close()
 
     def _setting(self, name: str) -> str | None:
         return self._store.setting(name) if self._store is not None else None
+
+
+def _tried_before(book: Book, kept: PlateEntry, tried: Sequence[Mapping[str, str]]) -> int:
+    """How many of the remedies told with a plate belong to plates before it, where a talk went over several."""
+    found: list[Mapping[str, str]] = []
+    before = 0
+    for plate in reversed([plate for plate in book.plates if plate.number < kept.number]):
+        if plate.good or plate.moment.day != kept.moment.day or not plate.told.get("tried"):
+            break
+        found = [*plate.told["tried"], *found]
+        if list(tried[: len(found)]) == found:
+            before = len(found)
+    return before

@@ -115,14 +115,22 @@ def print_schema(which: str) -> None:
     """The shape of the JSON that goes out, or of the plate that comes in.
 
     Args:
-        which: "answer", "plate" or "bench"
+        which: "answer", "plate", "bench", "batch" or "review"
     """
     from pydantic import TypeAdapter
 
+    from diagnose.bulk import BriefRecord
+    from diagnose.daybook.reviewed import Review
     from diagnose.record import AnswerRecord, PlateTable
     from diagnose.sum_record import SumRecord
 
-    shape: type = {"answer": AnswerRecord, "plate": PlateTable, "bench": SumRecord}[which]
+    shape: type = {
+        "answer": AnswerRecord,
+        "plate": PlateTable,
+        "bench": SumRecord,
+        "batch": BriefRecord,
+        "review": Review,
+    }[which]
     schema = TypeAdapter(shape).json_schema()
     print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
 
@@ -135,6 +143,8 @@ def run_dialog(
     before: Sequence[str] = (),
     measures: str = "metric",
     book: "BookInHand | None" = None,
+    *,
+    lesson: bool = False,
 ) -> None:
     """Talk about a plate.
 
@@ -146,11 +156,17 @@ def run_dialog(
         before: options given before the command, to be given again when the plate is taken up later
         measures: "metric", "us" or "imperial"
         book: the daybook the plate goes into
+        lesson: the person guesses before the ranking is shown, and changes one thing a plate
     """
     from diagnose.talk.dialog import Dialog
     from diagnose.talk.listening import listen_to_terminal
 
-    Dialog(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures, book).run()
+    talk: type[Dialog] = Dialog
+    if lesson:
+        from diagnose.talk.lesson import Lesson
+
+        talk = Lesson
+    talk(knowledge, look, listen_to_terminal, plate.told(), mode, before, measures, book).run()
 
 
 def run_demo(knowledge: Knowledge, look: Look, mode: str) -> None:

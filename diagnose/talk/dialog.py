@@ -27,6 +27,8 @@ INTRO = (
     "Just Enter when that is all."
 )
 KEYS = "number or y/n · ? don't know · w why · h how much · u undo · s another sign · t tried it · m more · q leave"
+ENOUGH = "Not knowing is no fault, and enough is asked. What stands above is the best that can be said so far."
+REST_KEYS = "t tried it, w why, h how much, m more, s another sign, u undo, q leave"
 MOST_LISTED = 9
 PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
@@ -62,13 +64,14 @@ class Dialog:
         self.knowledge, self.look, self.listen, self.mode = knowledge, look, listen, mode
         self.told = copy.deepcopy(told)
         self.past: list[dict[str, Any]] = []
-        self.asked = 0
-        self.station = ""
+        self.asked, self.station = 0, ""
+        self.manner = ["--find-out"] if mode == "find-out" else []
         self.last_shown: tuple[str | None, str | None] = ("", "")
 
     def run(self) -> None:
         """Talk until the person leaves; what was entered is always printed back as a command."""
         try:
+            book_keys.recall(self)
             if not self.told["symptoms"]:
                 self.ask_signs(first=True)
             book_keys.take_up(self)
@@ -77,22 +80,24 @@ class Dialog:
             pass
         except EOFError:
             if self.told["symptoms"] and self.last_shown == ("", ""):  # answers ended before the first screen came
-                self.show(self.diagnosis())
+                book_keys.take_up(self)
+                diagnosis = self.diagnosis()
+                self.show(diagnosis)
+                book_keys.write(self, diagnosis)
         finally:
             self.leave()
 
     def diagnosis(self) -> Diagnosis:
         """What is believed of the plate as it is told now."""
-        plate, context = Plate.read(self.told), book_keys.context(self.book)
+        plate, context = Plate.read(book_keys.beneath(self.book, self.told)), book_keys.context(self.book)
         return diagnose(plate, self.knowledge, mode=self.mode, measures=self.measures, **context)
 
     def leave(self) -> None:
         """Print everything entered as a command that takes it up again."""
-        kept = book_keys.goodbye(self)
+        before, kept = book_keys.goodbye(self)
         if any(self.told.values()):
             self.look.show(Text(""), Text("To go on with this plate later:", style="faint"))
-            more = ["--talk"] + (["--find-out"] if self.mode == "find-out" else []) + kept
-            self.look.line(as_command(self.told, *more, before=self.before))
+            self.look.line(as_command(self.told, "--talk", *self.manner, *kept, before=[*self.before, *before]))
 
     def loop(self) -> None:
         """Show, ask, take the answer in, again."""
@@ -127,10 +132,9 @@ class Dialog:
     def put(self, question: Question, diagnosis: Diagnosis) -> None:
         """Put one question until it is answered or something else is wanted."""
         knowledge = self.knowledge
-        if (
-            diagnosis.plan.first and diagnosis.plan.first.id != question.id
-        ):  # what was said first may have scrolled away
-            title = phrases.action_title(diagnosis.plan.first, knowledge)
+        first = diagnosis.plan.first
+        if first and first.id != question.id:  # what was said first may have scrolled away
+            title = phrases.action_title(first, knowledge)
             self.look.show(Text(""), Text.assemble(("Next: ", "key"), (title, "act"), (". To be surer:", "faint")))
         else:
             self.look.show(Text(""))
@@ -147,9 +151,9 @@ class Dialog:
                 )
         offered = [answer for answer, _ in question.answers]
         amount = question.kind == "condition" and knowledge.conditions[question.id].kind == "quantity"
+        example = example_of(knowledge.conditions[question.id]) if amount else ""
         if amount:
             entry = knowledge.conditions[question.id]
-            example = example_of(entry)
             self.look.show(
                 Text(f"Type an amount, such as {example}; a bare number is taken as {entry.unit}.", style="faint")
             )
@@ -169,9 +173,7 @@ class Dialog:
                 if self.take(question, DONT_KNOW if typed == DONT_KNOW else str(value)):
                     return
                 continue
-            wanted = (
-                f"Type an amount, such as {example_of(knowledge.conditions[question.id])}." if amount else self.keys
-            )
+            wanted = f"Type an amount, such as {example}." if amount else self.keys
             self.look.show(Text(f"That is not one of the answers. {wanted}", style="care"))
 
     @property
@@ -261,6 +263,7 @@ class Dialog:
         listed = search("", self.knowledge, MOST_LISTED)
         if first:
             self.list_signs(listed)
+            book_keys.begin(self.book)
         while True:
             typed = self.hear()
             if typed == "q":
@@ -361,9 +364,7 @@ class Dialog:
         if diagnosis.sure_enough:
             said = "That is sure enough to act on."
         elif self.unknown_in_a_row >= PATIENCE:
-            said = (
-                "Not knowing is no fault, and enough is asked. What stands above is the best that can be said so far."
-            )
+            said = ENOUGH
             self.unknown_in_a_row = 0
         else:
             said = "No question left would change what to do first."
@@ -381,16 +382,14 @@ class Dialog:
             elif self.common(typed, diagnosis):
                 return
             elif typed:
-                self.look.show(
-                    Text("t tried it, w why, h how much, m more, s another sign, u undo, q leave", style="care")
-                )
+                self.look.show(Text(REST_KEYS, style="care"))
             else:
                 continue
 
     def more(self, diagnosis: Diagnosis) -> None:
         """The rest of the answer."""
         self.look.show(
-            screens.told_screen(diagnosis),
+            screens.told_screen(diagnosis, book_keys.known(self.book, self.told)),
             screens.ranked(diagnosis, 8),
             screens.plan_screen(diagnosis),
             screens.turn_screen(diagnosis),

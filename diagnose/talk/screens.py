@@ -1,5 +1,6 @@
 """Screens as values: the answer, the plan, the reasons. Each turns into lines of text; the look decides the colours."""
 
+from collections.abc import Container
 from typing import Literal
 
 from rich.console import Group, RenderableType
@@ -320,8 +321,13 @@ def trace_screen(diagnosis: Diagnosis) -> RenderableType:
     return Group(*lines)
 
 
-def told_screen(diagnosis: Diagnosis) -> RenderableType:
-    """What was told, so that a slip can be seen."""
+def told_screen(diagnosis: Diagnosis, by_book: Container[str] = ()) -> RenderableType:
+    """What was told, so that a slip can be seen.
+
+    Args:
+        diagnosis: of the plate
+        by_book: conditions the daybook answered
+    """
     facts, knowledge = diagnosis.facts, diagnosis.craft.knowledge
     lines: list[str] = []
     for names, word in (
@@ -335,7 +341,10 @@ def told_screen(diagnosis: Diagnosis) -> RenderableType:
                 f"{word}{knowledge.symptoms[name].title}" + (f" ({', '.join(described)})" if described else "")
             )
     known = (*facts.amounts, *facts.options)
-    lines += [f"{phrases.spaced(name)}: {facts.value_words(name, knowledge)}" for name in sorted(known)]
+    lines += [
+        f"{phrases.spaced(name)}: {facts.value_words(name, knowledge)}{' (from your book)' if name in by_book else ''}"
+        for name in sorted(known)
+    ]
     lines += [phrases.finding(f"{check}={outcome}", knowledge) for check, outcome in facts.outcomes.items()]
     lines += [f"tried: {knowledge.remedies[remedy].title} ({result})" for remedy, result in facts.tried]
     return Group(heading("What was told"), *(bulleted(line) for line in lines)) if lines else Text("")

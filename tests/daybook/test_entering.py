@@ -337,7 +337,7 @@ def test_numbers_stay_while_the_knowledge_does(knowledge, type_in):
         ("bad no fog, perhaps comets", "2026-05-01 spoiled: no Fog, perhaps Comets"),
         ("14:40 mixed developer 500 mL", "14:40 new developer; 500 mL"),
         ("acid bath 2 drops by Anna", "2026-05-01 acid added to bath; 2 drops; by Anna"),
-        ("room 82 F", "2026-05-01 room temperature: 82 F, until it is told anew"),
+        ("room 82 F", "2026-05-01 room 82 F; holds until you say otherwise"),
         ("note rain", "2026-05-01 note: rain"),
         ("holder B, whole plate", "from here on: holder B, plates of 356 cm²"),
         ("wipe-holder-and-back", "2026-05-01 holder: Wipe the holder and the back of the plate dry"),

@@ -187,6 +187,7 @@ def test_off_since_and_kept_only(knowledge, craft):
     assert (off.plates, off.on) == (0, False)
     assert with_rates(craft, off) is craft
     assert with_rates(craft, replace(rates(book, knowledge), on=False)) is craft
+    assert rates(Book((spoiled(confirmed=MOVED),)), knowledge, kept_only=True).plates == 0
     kept = Book(newly_confirmed(book, knowledge))
     assert rates(kept, knowledge, kept_only=True) == rates(book, knowledge)
     assert not newly_confirmed(kept, knowledge)

@@ -22,7 +22,7 @@ from diagnose.talk.telling import as_command
 from diagnose.talk.theme import make_look
 from diagnose.units import UNITS, convert
 
-FAST, SLOW = 120, 10_000
+FAST, SLOW = 75, 10_000
 LONGEST_COMPLAINT = 4000
 
 HOSTILE = [

@@ -162,10 +162,10 @@ def as_weighed(rng, causes, craft):
     """Every condition drawn as the program itself expects it of a plate with these causes and no others, one by one."""
     values = {}
     for name, entry in of_the_day(craft.knowledge).items():
-        chances = asking._everyday(name, entry, craft)
+        chances = asking.everyday_answers(name, entry, craft)
         if any(name in craft.reach[cause] for cause in causes):
             for answer in chances:
-                shifts = shifts_of(fire(asking._with_condition(Facts(), name, answer, craft), craft, craft.bulk), craft)
+                shifts = shifts_of(fire(asking.with_condition(Facts(), name, answer, craft), craft, craft.bulk), craft)
                 chances[answer] *= math.exp(sum(shifts.get(cause, 0.0) for cause in causes))
         answer = rng.choices(list(chances), weights=chances.values())[0]
         values[name] = float(answer) if entry.kind == "quantity" else answer

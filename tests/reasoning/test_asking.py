@@ -453,7 +453,7 @@ def some_causes(knowledge, count, seed):
 def test_talks_come_to_an_end(craft):
     ends = [
         talk(cause, random.Random(f"talk {number}"), craft, by_the_program(craft))
-        for number, cause in enumerate(some_causes(craft.knowledge, 24, "talks"))
+        for number, cause in enumerate(some_causes(craft.knowledge, 14, "talks"))
     ]
     lengths = [asked for asked, _, _ in ends]
     print(

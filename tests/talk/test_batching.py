@@ -20,7 +20,7 @@ from diagnose.talk.batching import diagnose_again, run_batch
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 SIGNS = ("comets", "fog", "unsharp", "specks", "flat-picture", "oyster shells", "eaten-picture")
-NOTHING = {"find_out": False, "out": None, "brief": True, "workers": None, "scheduler": None}
+NOTHING = {"find_out": False, "out": None, "full": False, "workers": None, "scheduler": None}
 
 
 def plates(count):
@@ -61,7 +61,7 @@ def environment():
 
 
 def command(*arguments, **options):
-    whole = [sys.executable, "-m", "diagnose", "plate", "--brief", *map(str, arguments)]
+    whole = [sys.executable, "-m", "diagnose", "plate", *map(str, arguments)]
     return subprocess.Popen(whole, cwd=CHECKOUT, env=environment(), **options)
 
 
@@ -257,7 +257,7 @@ def spoiled(count):
     told = {"symptoms": {"unsharp": True}}
     return Book(
         tuple(
-            PlateEntry(number=n, moment=Moment(n, "2026-05-01"), outcome="spoiled", told=told, given=given)
+            PlateEntry(number=n, moment=Moment(n, f"{1900 + n}-05-01"), outcome="spoiled", told=told, given=given)
             for n in range(1, count + 1)
         )
     )

@@ -438,7 +438,7 @@ def test_control_c_at_a_terminal():
     rest = person.read()
     person.close()
     assert person.exitstatus == 130
-    assert "diagnose --safelight plate --talk --shows fog" in rest
+    assert "diagnose --safelight plate --talk --kept 1 --shows fog" in rest
     assert "Traceback" not in rest
 
 
