@@ -6,6 +6,7 @@ import pytest
 
 from diagnose.entries.observed import Beside
 from diagnose.teaching.chain import cause_page, chain_of, cited, neighbours_of, symptom_page
+from diagnose.teaching.mechanism import earliest_step
 from diagnose.teaching.parting import APART, best_check, outcomes_of, partings
 
 MARKS = {"common-practice", "from-memory", "judged"}
@@ -199,3 +200,33 @@ def test_every_neighbour_and_reaction_rests_on_a_source_or_a_mark(knowledge):
     sourced = [near for entry in knowledge.symptoms.values() for near in entry.beside if not set(near.from_) <= MARKS]
     assert sourced
     assert marked
+
+
+def test_a_stage_in_which_cyanide_may_stand_warns_of_it(cause_pages, knowledge):
+    stages = knowledge.cautions["cyanide"].stages
+    pages = [page for page in cause_pages.values() if page.chain.born in stages]
+    assert pages
+    assert all("cyanide" in page.cautions for page in pages)
+
+
+def test_a_sign_seen_before_the_cause_is_born_does_not_count(knowledge):
+    over = "development/over-developed"
+    link = replace(knowledge.causes[over].symptom[0], first_seen=("coating", "fixing"))
+    assert earliest_step(link, over, knowledge) == "fixing"
+    assert earliest_step(replace(link, first_seen=("coating",)), over, knowledge) == "development"
+
+
+def test_a_fact_that_speaks_for_both_parts_nothing(cause_pages, knowledge):
+    shared = 0
+    for name, page in cause_pages.items():
+        for alike in page.look_alikes:
+            tests = [{" and ".join(s.when) for s in knowledge.causes[one].likelier} for one in (name, alike.cause)]
+            strong = [
+                {" and ".join(s.when) for s in knowledge.causes[one].likelier if s.weight != "slightly"}
+                for one in (name, alike.cause)
+            ]
+            shared += bool(strong[0] & strong[1])
+            told = {part.name for part in partings(name, alike.cause, knowledge, most=99) if part.kind == "fact"}
+            assert told <= tests[0] | tests[1]
+            assert told == strong[0] ^ strong[1]
+    assert shared

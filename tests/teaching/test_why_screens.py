@@ -13,7 +13,7 @@ from diagnose.talk import screens
 from diagnose.talk.explaining_why import show_why
 from diagnose.talk.theme import make_look
 
-KEPT = Path(__file__).resolve().parent / "screens"
+KEPT = Path(__file__).resolve().parent / "screens" / "why"
 UPDATE = bool(os.environ.get("UPDATE_SCREENS"))
 NAMES = {
     "cause": ("iron-left-before-fixer",),
