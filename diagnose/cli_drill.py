@@ -22,6 +22,7 @@ from diagnose.cli_shared import Context, given_around
     "--class", "paper", default="", metavar="FILE",
     help="Make a numbered set with an answer key instead: .html to print or project, .txt or .json.",
 )  # fmt: skip
+@click.option("--missed", default="", metavar="FILE", help="With --class: bring back what was missed in these answers.")
 @click.option("--title", default="", metavar="WORDS", help="With --class: what stands above the set.")
 @click.pass_context
 def drill(context: Context, /, **options: Any) -> None:

@@ -1,15 +1,18 @@
 """What `diagnose drill` does: practise, make a set for a class, report."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+from diagnose.answer import Diagnosis
+from diagnose.daybook.book import Book
 from diagnose.errors import BookError, PlateError, near, printable
 from diagnose.plate import LONGEST_TEXT, shown
 from diagnose.reasoning.craft import craft_of
 from diagnose.talk.around import Around
+from diagnose.talk.book_place import there_is
 from diagnose.talk.clock import today
 from diagnose.talk.day_papers import write_out
 from diagnose.talk.drill_keeping import answers_in, of_student
@@ -19,6 +22,8 @@ from diagnose.talk.listening import listen_to_terminal
 from diagnose.teaching.exercise import Exercise
 from diagnose.teaching.looks import draw, pictures_can_be_drawn
 from diagnose.teaching.records import LONGEST_NAME
+from diagnose.teaching.report import to_practise
+from diagnose.teaching.session import known, plate_of, tell
 
 ENDINGS = (".html", ".txt", ".json")
 
@@ -37,12 +42,7 @@ def practise(around: Around, options: Mapping[str, Any]) -> None:
     if len(student) > LONGEST_NAME:
         raise PlateError(f"--student {shown(student)!r} is longer than {LONGEST_NAME} letters; use a shorter name")
     before = answers_in(options["keep"], around.look, may_be_new=True) if options["keep"] else ()
-    book = None
-    if options["from_book"]:
-        if around.empty():
-            return
-        with around.opened() as store:
-            book = store.read()
+    book = _book(around) if options["from_book"] else None
     wanted = Wanted(
         seed=options["seed"],
         count=options["count"],
@@ -61,7 +61,7 @@ def make_set(around: Around, options: Mapping[str, Any]) -> None:
 
     Args:
         around: the screen
-        options: paper, seed, count, level, title, words, pictures
+        options: paper, seed, count, level, title, words, from_book, missed
 
     Raises:
         BookError: the file cannot be written
@@ -75,15 +75,9 @@ def make_set(around: Around, options: Mapping[str, Any]) -> None:
     drawn = drawing_of if pictures_can_be_drawn() and not options["words"] and ending != ".txt" else None
     if drawn is None and not options["words"] and ending != ".txt":
         around.say(HOW_TO_GET, "faint")
-    found = class_set(
-        seeded,
-        craft_of(around.knowledge),
-        seed,
-        options["count"],
-        level=options["level"] or "",
-        title=printable(options["title"])[:LONGEST_TEXT],
-        drawn=drawn,
-    )
+    plates, origin, again = _plates(around, options, seed)
+    title = printable(options["title"])[:LONGEST_TEXT]
+    found = class_set(plates, around.knowledge, origin=origin, title=title, drawn=drawn)
     if ending == ".html":
         from diagnose.teaching.set_page import set_page
 
@@ -91,10 +85,46 @@ def make_set(around: Around, options: Mapping[str, Any]) -> None:
     else:
         text = set_record(found) if ending == ".json" else set_text(found)
     write_out(around, file, text)
-    level = f" --level {found.level}" if found.level else ""
-    around.say(
-        f"{len(found.plates)} plates, the key behind them. The same again, or on the screen: --seed {seed}{level}"
-    )
+    count = len(found.plates)
+    around.say(f"{count} plate{'s' if count != 1 else ''}, the key behind {'them' if count != 1 else 'it'}. {again}")
+
+
+def _plates(
+    around: Around, options: Mapping[str, Any], seed: str
+) -> tuple[Iterator[tuple[Exercise, Diagnosis]], str, str]:
+    """The plates of a set, where they are from, and how to have them again."""
+    craft, count, level = craft_of(around.knowledge), options["count"], options["level"] or ""
+    if options["from_book"]:
+        from diagnose.teaching.from_book import from_book
+
+        chosen = from_book(_book(around), craft, count, seeded(seed).shuffle)
+        said = "Plates of our own daybook, each with a cause that was confirmed."
+        return ((exercise, tell(exercise, craft)) for exercise in chosen), said, f"The same again: --seed {seed}"
+    numbers = range(1, count + 1)
+    invented = "Invented plates, drawn by chance from what is known of the craft; no real plate, no real sitter."
+    if options["missed"]:
+        items = [it.item for it in to_practise(answers_in(options["missed"], around.look)) if known(it.item, craft)]
+        if not items:
+            raise BookError(f"nothing was missed in {shown(options['missed'])}; make a set without --missed")
+        # Every other plate brings back what was missed; in between stand others, so that nobody need only count.
+        chosen_items = [items[number // 2 % len(items)] if number % 2 else None for number in numbers]
+        plates = (
+            plate_of(seeded, craft, seed, number, level="" if item else level, again=item)
+            for number, item in zip(numbers, chosen_items, strict=True)
+        )
+        return plates, invented, f"Every other one brings back what was missed. The same again: --seed {seed}"
+    level_too = f" --level {level}" if level else ""
+    again = f"--seed {seed}{level_too}"
+    plates = (plate_of(seeded, craft, seed, number, level=level) for number in numbers)
+    return plates, f"{invented} The same again: {again}.", f"The same again, or on the screen: {again}"
+
+
+def _book(around: Around) -> Book:
+    """The daybook; an empty one where there is none yet, and none is made."""
+    if not there_is(around.place):
+        return Book()
+    with around.opened() as store:
+        return store.read()
 
 
 def drawing_of(exercise: Exercise) -> tuple[bytes, str]:

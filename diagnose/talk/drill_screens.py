@@ -6,6 +6,7 @@ from rich.console import Group, RenderableType
 from rich.text import Text
 
 from diagnose import phrases
+from diagnose.advice.actions import with_cautions
 from diagnose.answer import Diagnosis
 from diagnose.bands import percent
 from diagnose.reasoning.explaining import chain, why_not
@@ -224,6 +225,7 @@ def step_lines(
     else:
         if chosen is not None and lost is not None:
             minutes = f"loses about {minutes_words(lost)} on average" if lost >= 0.5 else "loses no time"
+            minutes += ", but would hardly change what to do" if chosen.idle else ""
             lines.append(
                 bulleted(f"Yours, {phrases.lower_first(phrases.action_title(chosen.action, knowledge))}: {minutes}.")
             )
@@ -235,9 +237,7 @@ def step_lines(
         lines.append(bulleted(f"The tool's: {phrases.lower_first(title)} ({phrases.cost(best.action)})."))
     why = phrases.action_why(best.action, knowledge)
     lines += [labelled("Why", why, indent=4)] if why else []
-    first = diagnosis.plan.first
-    if first is not None and first.id == best.action.id:
-        lines += caution_names(first, diagnosis.craft, set(), 4)
+    lines += caution_names(with_cautions(best.action, diagnosis.firing, diagnosis.craft), diagnosis.craft, set(), 4)
     return lines
 
 

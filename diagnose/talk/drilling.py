@@ -27,7 +27,7 @@ from diagnose.teaching.offered import causes_offered
 from diagnose.teaching.reasons import Reason, reason_for, told_reasons
 from diagnose.teaching.records import Answer, memory_of, remembered
 from diagnose.teaching.scoring import Named, by_belief, score
-from diagnose.teaching.session import hardness, plate_of, tell
+from diagnose.teaching.session import hardness, known, plate_of, tell
 from diagnose.teaching.steps import Step, best_of, minutes_lost, steps_for
 
 if TYPE_CHECKING:
@@ -134,21 +134,13 @@ class Drill:
     def plates(self) -> Iterator[tuple[Exercise, Diagnosis]]:
         """The plates, one after the other, each made when it is wanted."""
         if self.book is not None:
-            from diagnose.teaching.from_book import exercises_of
+            from diagnose.teaching.from_book import from_book
 
-            found = list(exercises_of(self.book, self.craft))
-            seeded(self.seed).shuffle(found)
-            if not found:
-                self.say(
-                    "No plate of your daybook has a confirmed cause yet: a cure, a decisive check, or "
-                    "`diagnose day confirm` makes one.",
-                    "care",
-                )
-            for exercise in found[: self.wanted.count]:
+            for exercise in from_book(self.book, self.craft, self.wanted.count, seeded(self.seed).shuffle):
                 yield exercise, tell(exercise, self.craft)
             return
         for number in range(1, self.wanted.count + 1):
-            again = None if self.wanted.seed else self.memory.due()
+            again = None if self.wanted.seed else self.memory.due(lambda item: known(item, self.craft))
             level = "" if again else self.wanted.level
             yield plate_of(seeded, self.craft, self.seed, number, level=level, again=again)
 

@@ -1,19 +1,18 @@
 """A numbered set of plates for a class, with its answer key; the same from the same seed."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import asdict, dataclass
 
 from diagnose import phrases
 from diagnose.answer import Diagnosis
 from diagnose.bands import band, percent
 from diagnose.entries.knowledge import Knowledge
-from diagnose.reasoning.craft import Craft
 from diagnose.teaching.exercise import Exercise
 from diagnose.teaching.offered import causes_offered, circumstances, main_sign, other_signs
 from diagnose.teaching.reasons import reason_for
-from diagnose.teaching.session import Seeded, hardness, plate_of
-from diagnose.teaching.steps import best_of, steps_for
+from diagnose.teaching.session import hardness
+from diagnose.teaching.steps import best_of, cautions_beside, steps_for
 
 SHOWN_RANKED = 3
 LETTERS = "abcdefghijkl"
@@ -84,6 +83,7 @@ class Key:
         step: letter of the step the tool would take
         step_words: that step
         step_why: why
+        cautions: what stands beside it
     """
 
     sign: str
@@ -92,6 +92,7 @@ class Key:
     step: str
     step_words: str
     step_why: str
+    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -127,39 +128,38 @@ class ClassSet:
 
     Args:
         title: what stands above it
-        seed: it was made from
-        level: asked for; "" for any
+        origin: where the plates are from, and how to have them again
         version: of the knowledge it was drawn from
         plates: in order
     """
 
     title: str
-    seed: str
-    level: str
+    origin: str
     version: str
     plates: tuple[SetPlate, ...]
 
 
 def class_set(
-    seeded: Seeded, craft: Craft, seed: str, count: int, *, level: str = "", title: str = "", drawn: Draw | None = None
+    plates: Iterable[tuple[Exercise, Diagnosis]],
+    knowledge: Knowledge,
+    *,
+    origin: str,
+    title: str = "",
+    drawn: Draw | None = None,
 ) -> ClassSet:
-    """A set of plates drawn from the knowledge.
+    """A set of plates.
 
     Args:
-        seeded: makes a generator of chance from a text
-        craft: the knowledge made ready
-        seed: of the set
-        count: how many plates
-        level: "easy", "middle", "hard", or "" for any
+        plates: each with what the tool believes of it
+        knowledge: the craft
+        origin: where they are from, and how to have them again
         title: what stands above it; "" for the usual
         drawn: draws a plate; None tells all in words
     """
-    plates = (plate_of(seeded, craft, seed, number, level=level) for number in range(1, count + 1))
     return ClassSet(
         title or "What spoiled these plates?",
-        seed,
-        level,
-        craft.knowledge.version[:12],
+        origin,
+        knowledge.version[:12],
         tuple(_set_plate(number, *plate, drawn) for number, plate in enumerate(plates, start=1)),
     )
 
@@ -179,11 +179,7 @@ def set_text(found: ClassSet) -> str:
     Args:
         found: from `class_set`
     """
-    lines = [
-        found.title,
-        f"Seed {found.seed}, knowledge {found.version}. Invented plates, drawn by chance from the knowledge.",
-        "",
-    ]
+    lines = [found.title, f"{found.origin} Knowledge {found.version}.", ""]
     for plate in found.plates:
         lines += [f"Plate {plate.number} ({plate.level})"]
         lines += [f"  Drawn: {plate.drawing_words}"] if plate.drawing_words else []
@@ -205,7 +201,8 @@ def set_text(found: ClassSet) -> str:
             lines += [f"    Not {item.mark} ({item.words})" for item in truth.apart]
         lines += ["  The tool, from the same telling"]
         lines += [f"    {item.title} ({item.mark}): {item.word}, {item.percent}" for item in key.ranking]
-        lines += [f"  Next step {key.step}: {key.step_words}. {key.step_why}".rstrip(), ""]
+        lines += [f"  Next step {key.step}: {key.step_words}. {key.step_why}".rstrip()]
+        lines += [f"  Care: {'; '.join(key.cautions)}", ""] if key.cautions else [""]
     return "\n".join(lines)
 
 
@@ -251,6 +248,7 @@ def _set_plate(number: int, exercise: Exercise, diagnosis: Diagnosis, drawn: Dra
             step=letters[best.action.id] if best else "",
             step_words=phrases.action_title(best.action, knowledge) if best else "",
             step_why=phrases.action_why(best.action, knowledge) if best else "",
+            cautions=cautions_beside(best, diagnosis),
         ),
     )
 

@@ -1,10 +1,10 @@
 """Plates of the daybook with a confirmed cause, as exercises."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from diagnose.daybook.book import Book, PlateEntry
 from diagnose.daybook.confirming import confirmed_cause, followed, told_on
-from diagnose.errors import DiagnoseError
+from diagnose.errors import BookError, DiagnoseError
 from diagnose.facts import Facts, understand
 from diagnose.plate import Plate
 from diagnose.reasoning.craft import Craft
@@ -40,6 +40,27 @@ def exercises_of(book: Book, craft: Craft) -> Iterator[Exercise]:
             seed=entry.number,
             confirmed_by=confirmed.how,
         )
+
+
+def from_book(book: Book, craft: Craft, count: int, shuffle: Callable[[list[Exercise]], None]) -> list[Exercise]:
+    """Some of those plates, in an order that says nothing.
+
+    Args:
+        book: the daybook
+        craft: as for `exercises_of`
+        count: how many at most
+        shuffle: puts a list in an order of chance
+
+    Raises:
+        BookError: no plate of the book has a confirmed cause
+    """
+    found = list(exercises_of(book, craft))
+    if not found:
+        raise BookError(
+            "no plate of your daybook has a confirmed cause yet: a cure, a decisive check, or `diagnose day confirm` makes one"
+        )
+    shuffle(found)
+    return found[:count]
 
 
 def _facts_of(entry: PlateEntry, craft: Craft) -> Facts | None:

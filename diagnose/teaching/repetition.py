@@ -5,7 +5,7 @@ after the last wait, it is learned and comes back no more. Missed again, it begi
 because a student who practises twice a month should not meet everything at once.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -68,7 +68,11 @@ class Memory:
             waiting[item] = Waiting(0, done + WAITS[0])
         return Memory(done, waiting)
 
-    def due(self) -> Item | None:
-        """What comes back now: the longest due, then the first by name; None where nothing is due."""
-        ready = sorted((when.due, item) for item, when in self.waiting.items() if when.due <= self.done)
+    def due(self, known: Callable[[Item], bool] = lambda _: True) -> Item | None:
+        """What comes back now: the longest due, then the first by name; None where nothing is due.
+
+        Args:
+            known: whether a plate can be made of it; knowledge changes, and a file of answers stays
+        """
+        ready = sorted((when.due, item) for item, when in self.waiting.items() if when.due <= self.done and known(item))
         return ready[0][1] if ready else None

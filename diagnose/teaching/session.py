@@ -51,6 +51,16 @@ def tell(exercise: Exercise, craft: Craft) -> Diagnosis:
     return diagnose(dict(exercise.told), craft.knowledge, mode="find-out", craft=craft)
 
 
+def known(item: Item, craft: Craft) -> bool:
+    """Whether the knowledge still has what was missed, and can make a plate of it.
+
+    Args:
+        item: the cause or the sign
+        craft: the knowledge made ready
+    """
+    return item.name in (craft.knowledge.causes if item.kind == "cause" else craft.model.plain_links)
+
+
 def hardness(diagnosis: Diagnosis) -> Difficulty:
     """How hard a plate is.
 

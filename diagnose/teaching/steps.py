@@ -5,11 +5,12 @@ from operator import mul
 from typing import NamedTuple
 
 from diagnose import phrases
-from diagnose.advice.actions import Action, checks_action, remedies_now
+from diagnose.advice.actions import Action, checks_action, remedies_now, with_cautions
 from diagnose.advice.planning import LEAST_BELIEF, MOST_WEIGHED, expected_cost
 from diagnose.answer import Diagnosis
 from diagnose.reasoning.asking import outcome_rows, shares_of
 
+LEAST_SAVED = 0.5  # minutes a look saves on average, under which it tells nothing worth having: judged
 LOOKS_OFFERED, REMEDIES_OFFERED, MOST_OFFERED = 3, 4, 7
 
 
@@ -20,11 +21,13 @@ class Step(NamedTuple):
         action: the check or remedy
         minutes: until the fault is put right, on average, if this is done first and the best after it [min]
         first: what must be looked at before it may be done; its minutes are counted in
+        idle: whether it is a look that would hardly change what is done next
     """
 
     action: Action
     minutes: float
     first: tuple[str, ...]
+    idle: bool = False
 
 
 def steps_for(diagnosis: Diagnosis) -> tuple[Step, ...]:
@@ -68,6 +71,19 @@ def best_of(steps: Sequence[Step], diagnosis: Diagnosis) -> Step | None:
     return named[0] if named else min(steps, key=lambda step: step.minutes, default=None)
 
 
+def cautions_beside(step: Step | None, diagnosis: Diagnosis) -> tuple[str, ...]:
+    """The titles of what must stand beside a step, the dangerous first.
+
+    Args:
+        step: one of them; None for none
+        diagnosis: of the plate
+    """
+    if step is None:
+        return ()
+    named = with_cautions(step.action, diagnosis.firing, diagnosis.craft).cautions
+    return tuple(diagnosis.craft.knowledge.cautions[name].title for name in named)
+
+
 def minutes_lost(chosen: Step, best: Step) -> float:
     """What a step loses on average against the tool's [min]; 0 where it is as good, or better by this sum.
 
@@ -108,7 +124,8 @@ class _Weighed:
             expected_cost(list(map(mul, self.belief, column)), allowed if outcome.normal else opened)
             for outcome, column in zip(outcomes, columns, strict=True)
         )
-        return Step(action, action.cost * sum(self.belief) + after, ())
+        saved = expected_cost(self.belief, allowed) - after
+        return Step(action, action.cost * sum(self.belief) + after, (), saved < LEAST_SAVED)
 
     def remedy(self, action: Action) -> Step:
         """A remedy first, after whatever must be looked at before it; then the rest where it did not help."""

@@ -23,13 +23,18 @@ def craft(knowledge):
 
 @pytest.fixture(scope="module")
 def made(craft):
-    return class_set(random.Random, craft, "may", 5, title=TITLE, drawn=lambda it: (PIXEL, f'words "of" {it.seed}'))
+    return made_of(craft, "may", 5)
+
+
+def made_of(craft, seed, count, **more):
+    plates = [plate_of(random.Random, craft, seed, number) for number in range(1, count + 1)]
+    usual = {"origin": "Invented.", "title": TITLE, "drawn": lambda it: (PIXEL, f'words "of" {it.seed}')}
+    return class_set(plates, craft.knowledge, **{**usual, **more})
 
 
 def test_the_same_seed_makes_the_same_set(craft, made):
-    again = class_set(random.Random, craft, "may", 5, title=TITLE, drawn=lambda it: (PIXEL, f'words "of" {it.seed}'))
-    assert again == made
-    assert class_set(random.Random, craft, "june", 5).plates != made.plates
+    assert made_of(craft, "may", 5) == made
+    assert made_of(craft, "june", 5).plates != made.plates
 
 
 def test_it_holds_the_plates_of_the_drill_with_the_same_seed(craft, made):
@@ -87,7 +92,7 @@ def test_the_drawn_sign_is_not_named_before_the_key(made):
 
 
 def test_in_words_the_sign_is_told(craft):
-    for plate in class_set(random.Random, craft, "may", 3).plates:
+    for plate in made_of(craft, "may", 3, drawn=None).plates:
         assert plate.signs[0].startswith(plate.key.sign)
         assert not plate.drawing
 
@@ -102,5 +107,5 @@ def test_text_has_the_key_on_a_page_of_its_own(made):
 
 def test_the_record_says_all_of_it(made):
     table = json.loads(set_record(made))
-    assert table["seed"] == "may"
+    assert table["title"] == TITLE
     assert [plate["number"] for plate in table["plates"]] == [1, 2, 3, 4, 5]

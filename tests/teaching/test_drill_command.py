@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+import diagnose
 from diagnose import cli
 from diagnose.teaching.looks import pictures_can_be_drawn
 
@@ -66,6 +67,19 @@ def test_a_class_set_is_written_by_its_ending_and_again_the_same(run, tmp_path, 
     assert (b"iVBOR" in first) == pictured
 
 
+def test_a_set_brings_back_what_was_missed(run, tmp_path):
+    run("drill", "--seed", "may", "--count", "1", "--keep", "c.jsonl", typed="?\n?\n\n\n")
+    missed = json.loads((tmp_path / "c.jsonl").read_text("ascii"))["causes"]
+    code, out, _ = run("drill", "--class", "set.json", "--missed", "c.jsonl", "--count", "3", "--words")
+    assert code == 0
+    assert "what was missed" in out
+    plates = json.loads((tmp_path / "set.json").read_text("utf-8"))["plates"]
+    knowledge = diagnose.read_knowledge()
+    titles = {knowledge.causes[cause].title for cause in missed}
+    for number in (0, 2):
+        assert titles & {truth["title"] for truth in plates[number]["key"]["truths"]}
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
@@ -76,6 +90,7 @@ def test_a_class_set_is_written_by_its_ending_and_again_the_same(run, tmp_path, 
         (["report", "missing.jsonl"], "cannot be read"),
         (["report", "empty.jsonl"], "no answer in empty.jsonl"),
         (["report", "bad.jsonl"], "bad.jsonl:1: this is no line of JSON"),
+        (["--class", "set.txt", "--missed", "empty.jsonl"], "nothing was missed"),
         (["report", "binary.jsonl"], "it is no text"),
     ],
 )
@@ -100,9 +115,10 @@ def test_the_help_fits_and_its_words_are_whole(run):
 
 
 def test_the_book_is_not_made_by_asking_for_it(run, private_book):
-    code, out, _ = run("drill", "--from-book")
-    assert code == 0
-    assert "Your daybook is empty" in out
+    for more in ((), ("--class", "set.txt")):
+        code, _, err = run("drill", "--from-book", *more)
+        assert code == 1
+        assert "no plate of your daybook has a confirmed cause yet" in err
     assert not private_book.exists()
 
 
