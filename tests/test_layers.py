@@ -61,7 +61,7 @@ DOORS = {
     "sqlite3": STORE,
     "alembic": ("daybook/migrations/",),
     "psycopg": (),
-    "jinja2": ("daybook/page.py", "daybook/sheet.py"),
+    "jinja2": ("daybook/page.py", "daybook/sheet.py", "teaching/handbook.py"),
     "numpy": ("teaching/pictures/",),
     "PIL": ("teaching/pictures/",),
     "distributed": ("talk/crew.py",),
