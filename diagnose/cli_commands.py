@@ -5,7 +5,7 @@ import click
 from diagnose.cli_shared import Context
 from diagnose.errors import DiagnoseError
 
-TEACHING = ("why",)
+TEACHING = ("handbook", "why")
 
 
 class Commands(click.Group):

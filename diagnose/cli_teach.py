@@ -2,7 +2,7 @@
 
 import click
 
-from diagnose.cli_shared import Context, given_knowledge, given_look, later
+from diagnose.cli_shared import Context, given_around, given_knowledge, given_look, later
 
 
 @click.command()
@@ -26,3 +26,16 @@ def why(context: Context, names: tuple[str, ...], as_json: bool, safelight: bool
     context.obj["safelight"] = context.obj["safelight"] or safelight
     context.obj["plain"] = context.obj["plain"] or plain
     show_why(names, given_knowledge(context), given_look(context), as_json=as_json)
+
+
+@click.command()
+@click.option("-o", "--out", required=True, metavar="FILE", help="The page to write, such as handbook.html.")
+@click.pass_context
+def handbook(context: Context, out: str) -> None:
+    """Make the handbook: one page to search, to read and to print for a class.
+
+    Every sign with its drawing, every cause with its chain, checks, glossary, safety and sources, from the knowledge as it is.
+    """
+    from diagnose.talk.handbook_out import write_handbook
+
+    write_handbook(given_around(context), out)

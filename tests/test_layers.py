@@ -64,7 +64,7 @@ DOORS = {
     "sqlite3": STORE,
     "alembic": ("daybook/migrations/",),
     "psycopg": (),
-    "jinja2": ("daybook/page.py", "daybook/sheet.py", "teaching/set_page.py"),
+    "jinja2": ("daybook/page.py", "daybook/sheet.py", "teaching/handbook.py", "teaching/set_page.py"),
     "numpy": ("teaching/pictures/",),
     "PIL": ("teaching/pictures/",),
     "distributed": ("talk/crew.py",),
