@@ -17,7 +17,7 @@ from diagnose.talk.clock import today
 from diagnose.talk.day_papers import write_out
 from diagnose.talk.drill_keeping import answers_in, of_student
 from diagnose.talk.drill_picture import HOW_TO_GET, Ways, ways_of
-from diagnose.talk.drilling import Drill, Wanted, fresh_seed, seeded
+from diagnose.talk.drilling import Drill, Wanted, fresh_seed, same_again, seeded
 from diagnose.talk.listening import listen_to_terminal
 from diagnose.teaching.exercise import Exercise
 from diagnose.teaching.looks import draw, pictures_can_be_drawn
@@ -25,6 +25,7 @@ from diagnose.teaching.records import LONGEST_NAME
 from diagnose.teaching.report import to_practise
 from diagnose.teaching.session import known, plate_of, tell
 
+LONGEST_SEED = 40
 ENDINGS = (".html", ".txt", ".json")
 
 
@@ -41,10 +42,11 @@ def practise(around: Around, options: Mapping[str, Any]) -> None:
     student = options["student"].strip()
     if len(student) > LONGEST_NAME:
         raise PlateError(f"--student {shown(student)!r} is longer than {LONGEST_NAME} letters; use a shorter name")
+    seed = _seed(options["seed"])
     before = answers_in(options["keep"], around.look, may_be_new=True) if options["keep"] else ()
     book = _book(around) if options["from_book"] else None
     wanted = Wanted(
-        seed=options["seed"],
+        seed=seed,
         count=options["count"],
         level=options["level"] or "",
         student=student,
@@ -68,7 +70,7 @@ def make_set(around: Around, options: Mapping[str, Any]) -> None:
     """
     from diagnose.teaching.class_set import class_set, set_record, set_text
 
-    file, seed = options["paper"], options["seed"] or fresh_seed()
+    file, seed = options["paper"], _seed(options["seed"]) or fresh_seed()
     ending = Path(file).suffix.casefold()
     if ending not in ENDINGS:
         raise PlateError(f"--class {shown(file)!r}: end the name in {', '.join(ENDINGS)} to say what it shall be")
@@ -99,7 +101,11 @@ def _plates(
 
         chosen = from_book(_book(around), craft, count, seeded(seed).shuffle)
         said = "Plates of our own daybook, each with a cause that was confirmed."
-        return ((exercise, tell(exercise, craft)) for exercise in chosen), said, f"The same again: --seed {seed}"
+        return (
+            ((exercise, tell(exercise, craft)) for exercise in chosen),
+            said,
+            f"The same again: {same_again(seed, '')}",
+        )
     numbers = range(1, count + 1)
     invented = "Invented plates, drawn by chance from what is known of the craft; no real plate, no real sitter."
     if options["missed"]:
@@ -112,11 +118,23 @@ def _plates(
             plate_of(seeded, craft, seed, number, level="" if item else level, again=item)
             for number, item in zip(numbers, chosen_items, strict=True)
         )
-        return plates, invented, f"Every other one brings back what was missed. The same again: --seed {seed}"
-    level_too = f" --level {level}" if level else ""
-    again = f"--seed {seed}{level_too}"
+        return plates, invented, f"Every other one brings back what was missed. The same again: {same_again(seed, '')}"
+    again = same_again(seed, level)
     plates = (plate_of(seeded, craft, seed, number, level=level) for number in numbers)
     return plates, f"{invented} The same again: {again}.", f"The same again, or on the screen: {again}"
+
+
+def _seed(typed: str) -> str:
+    """A seed as it was typed; it stands in headings and on paper, so it must be fit for both.
+
+    Raises:
+        PlateError: it is not
+    """
+    if len(typed) > LONGEST_SEED or not typed.isprintable():
+        raise PlateError(
+            f"--seed {shown(typed)!r} will not do; take a word or a number of at most {LONGEST_SEED} letters"
+        )
+    return typed
 
 
 def _book(around: Around) -> Book:

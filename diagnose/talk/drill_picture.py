@@ -18,11 +18,12 @@ if TYPE_CHECKING:  # numpy and Pillow are loaded when something is drawn
     from diagnose.teaching.pictures.drawing import Drawing
 
 UPPER_HALF = "▀"
-MOST_COLUMNS, LEAST_COLUMNS = 56, 24
+MOST_COLUMNS, LEAST_COLUMNS = 76, 46  # below that, pinholes and fine lines are lost; it scrolls instead
 TALL = 1.25  # of a plate, against its width
 LINES_LEFT = 6  # for the question below it
 HOW_TO_GET = "In words: drawings need two more libraries, pip install 'wetplate-diagnose[pictures]'."
 WHERE_TO_SEE = "In words: this screen shows no drawings; --pictures FOLDER writes them as files."
+COARSE = "Drawings are coarse on this screen; --pictures FOLDER writes them fine as well."
 LUMA = (0.299, 0.587, 0.114)
 AMBER = (0xE0, 0x70, 0x00)
 
@@ -33,7 +34,7 @@ class Ways(NamedTuple):
     Args:
         blocks: on this terminal
         folder: where they are written; None for nowhere
-        note: one line to say where they are not shown; "" where they are
+        note: one line to say how to see them, or see them better; "" where nothing is to be said
     """
 
     blocks: bool
@@ -66,7 +67,7 @@ def ways_of(look: Look, folder: str) -> Ways:
             why = error.strerror if isinstance(error, OSError) else str(error)
             raise PlateError(f"no folder {shown(folder)!r} for the drawings: {why}; name another") from None
     blocks = not look.plain and _has_colours(look.console)
-    note = "" if blocks or path or look.plain else WHERE_TO_SEE
+    note = "" if path or look.plain else COARSE if blocks else WHERE_TO_SEE
     return Ways(blocks, path, note)
 
 
@@ -85,7 +86,7 @@ def show_picture(exercise: Exercise, look: Look, ways: Ways, number: int) -> Non
     drawing = draw(exercise.sign, exercise.looks, exercise.seed, support=exercise.support)
     if ways.blocks:
         room = int((look.console.height - LINES_LEFT) * 2 / TALL)
-        columns = max(LEAST_COLUMNS, min(look.console.width - 2, MOST_COLUMNS, room))
+        columns = min(look.console.width - 2, MOST_COLUMNS, max(LEAST_COLUMNS, room))
         look.show(in_blocks(drawing, columns, safelight=look.safelight))
     if ways.folder is not None:
         path = ways.folder / f"plate-{number}.png"

@@ -9,8 +9,10 @@ from diagnose.errors import printable
 from diagnose.plate import DONT_KNOW
 from diagnose.talk.blocks import bulleted, heading, item
 from diagnose.talk.theme import Look
-from diagnose.teaching.report import MOST_CONFUSIONS, Confusion, Grade, Missed, Report, Standing
+from diagnose.teaching.report import Confusion, Grade, Missed, Report, Standing
 
+MOST_STAGES, MOST_CONFUSIONS, MOST_ONCE = 3, 6, 3
+LEAST_SEEN = 3  # causes of a stage, below which its share of misses says nothing: judged
 ONCE = "Most of this happened once or twice: take it for a hint."
 
 
@@ -60,11 +62,17 @@ def student_lines(standing: Standing, knowledge: Knowledge, whole: int = 0) -> l
         lines.append(bulleted(f"Minutes lost a plate by the next step: {standing.lost:.0f}"))
     if not whole:
         lines.append(bulleted(trend_words(standing)))
-    shown = standing.confusions[:MOST_CONFUSIONS]
-    for kind, title in (("sign", "Signs taken for others"), ("cause", "Causes missed")):
-        rows = [row for row in shown if row.kind == kind]
+    worst = [stage for stage in standing.stages if stage.missed and stage.seen >= LEAST_SEEN][:MOST_STAGES]
+    if worst:
+        said = ", ".join(f"{_stage(row.stage, knowledge)} {row.missed} of {row.seen}" for row in worst)
+        lines.append(bulleted(f"Missed most, of what could be seen: {said}"))
+    for kind, title in (("sign", "Signs taken for others"), ("cause", "Causes taken for others")):
+        rows = [row for row in standing.confusions if row.kind == kind]
+        often = [row for row in rows if row.times > 1][:MOST_CONFUSIONS] or rows[:MOST_ONCE]
         lines += [item(f"{title}:", style="key")] if rows else []
-        lines += [bulleted(confusion_words(row, knowledge), 4) for row in rows]
+        lines += [bulleted(confusion_words(row, knowledge), 4) for row in often]
+        rest = len(rows) - len(often)
+        lines += [bulleted(f"and {rest} more, less often", 4, "faint")] if rest else []
     return lines
 
 
@@ -93,9 +101,8 @@ def trend_words(standing: Standing) -> str:
 
 def confusion_words(row: Confusion, knowledge: Knowledge) -> str:
     """What was taken for what, and how often."""
-    taken = {"": "nothing named", DONT_KNOW: "“I don't know”"}.get(
-        row.taken
-    ) or f"“{_title(row.kind, row.taken, knowledge)}”"
+    taken = {"": "not named", DONT_KNOW: "not known"}.get(row.taken)
+    taken = taken or f"taken for “{_title(row.kind, row.taken, knowledge)}”"
     return f"“{_title(row.kind, row.true, knowledge)}”: {taken}, {_times(row.times, row.seen)}"
 
 
@@ -110,7 +117,12 @@ def missed_words(missed: Missed, knowledge: Knowledge) -> str:
 
 
 def _times(count: int, of: int) -> str:
-    return f"{count} of {of} times" if of > 1 else "the one time it was there"
+    return f"{count} of {of} times" if of > 1 else "the one time"
+
+
+def _stage(name: str, knowledge: Knowledge) -> str:
+    """A stage's title, to stand inside a sentence."""
+    return knowledge.stages[name].title.casefold() if name in knowledge.stages else printable(name)
 
 
 def _title(kind: str, name: str, knowledge: Knowledge) -> str:

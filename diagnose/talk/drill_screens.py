@@ -16,7 +16,7 @@ from diagnose.talk.screens import caution_names, ranked
 from diagnose.teaching.exercise import Exercise
 from diagnose.teaching.offered import circumstances, main_sign, other_signs
 from diagnose.teaching.reasons import Reason
-from diagnose.teaching.records import Answer
+from diagnose.teaching.records import HIDDEN, Answer
 from diagnose.teaching.repetition import WAITS
 from diagnose.teaching.scoring import marks
 from diagnose.teaching.steps import Step
@@ -26,7 +26,6 @@ CONFIRMED = {
     "check": "a check decided it",
     "person": "the photographer's own word",
 }
-MISLED = 0.05  # a true cause the tool gives less than this was hidden by what the plate shows: judged
 SHOWN_TERMS = 3
 LEAST_SHOWN = 0.5  # deciban
 
@@ -72,7 +71,7 @@ def truth_screen(exercise: Exercise, diagnosis: Diagnosis) -> RenderableType:
         lines.append(item(Text.assemble((f"{entry.title}. ", "act"), (entry.brief, "why"))))
     if exercise.origin == "book":
         lines.append(item(f"From your daybook, {exercise.name}: {CONFIRMED[exercise.confirmed_by]}.", style="faint"))
-    hidden = [cause for cause in exercise.causes if diagnosis.posterior.causes[cause] < MISLED]
+    hidden = [cause for cause in exercise.causes if diagnosis.posterior.causes[cause] < HIDDEN]
     if hidden:
         which = "It" if len(exercise.causes) == 1 else f"“{knowledge.causes[hidden[0]].title}”"
         chance = percent(diagnosis.posterior.causes[hidden[0]])
@@ -267,7 +266,7 @@ def chain_screen(causes: Sequence[str], diagnosis: Diagnosis) -> RenderableType:
 def again_lines(answer: Answer, diagnosis: Diagnosis) -> list[RenderableType]:
     """What comes back because it was missed."""
     knowledge = diagnosis.craft.knowledge
-    missed = [f"“{knowledge.causes[cause].title}”" for cause in answer.causes if cause not in answer.found]
+    missed = [f"“{knowledge.causes[cause].title}”" for cause in answer.missed]
     if answer.sign_named and answer.sign_named != answer.sign:
         missed.append(f"the sign “{knowledge.symptoms[answer.sign].title}”")
     said = f"To come back in {WAITS[0]} plates: {' and '.join(missed)}."

@@ -2,6 +2,7 @@
 
 import random
 import secrets
+import shlex
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -87,6 +88,16 @@ def fresh_seed() -> str:
     return str(secrets.randbelow(900_000) + 100_000)
 
 
+def same_again(seed: str, level: str) -> str:
+    """The options that give the same plates, as they are typed.
+
+    Args:
+        seed: of the plates
+        level: "easy", "middle", "hard" or "" for any
+    """
+    return shlex.join(["--seed", seed, *(["--level", level] if level else [])])
+
+
 class Drill:
     """One drill of one student.
 
@@ -169,6 +180,7 @@ class Drill:
             origin=exercise.origin,
             level=level,
             causes=exercise.causes,
+            chances=tuple(diagnosis.posterior.causes[cause] for cause in exercise.causes),
             named=said.named,
             points=score(said.named, exercise.causes),
             tool=score(by_belief(diagnosis.ranking), exercise.causes),
@@ -328,8 +340,7 @@ class Drill:
             return
         self.look.show(Text(""), screens.standing(self.answers))
         if self.book is None and self.wanted.seed:
-            more = f" --level {self.wanted.level}" if self.wanted.level else ""
-            self.look.line(f"The same plates again: diagnose drill --seed {self.wanted.seed}{more}")
+            self.look.line(f"The same plates again: diagnose drill {same_again(self.wanted.seed, self.wanted.level)}")
         if not self.wanted.keep:
             self.say("Nothing was kept. --keep FILE keeps the answers, and brings back what was missed.", "faint")
 

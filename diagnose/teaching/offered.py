@@ -3,6 +3,7 @@
 from diagnose.answer import Diagnosis
 from diagnose.daybook.condition_words import said
 from diagnose.entries.knowledge import Knowledge
+from diagnose.facts import UNKNOWN_WORDS, find_symptom
 from diagnose.phrases import lower_first
 from diagnose.teaching.exercise import Exercise
 
@@ -30,7 +31,11 @@ def circumstances(exercise: Exercise, knowledge: Knowledge) -> tuple[str, ...]:
         knowledge: the craft
     """
     told = exercise.told.get("conditions", {})
-    return tuple(_upper_first(said(condition, str(value), knowledge)) for condition, value in told.items())
+    return tuple(
+        _upper_first(said(condition, str(value), knowledge))
+        for condition, value in told.items()
+        if str(value).strip().casefold() not in UNKNOWN_WORDS
+    )
 
 
 def main_sign(exercise: Exercise, knowledge: Knowledge) -> str:
@@ -52,8 +57,6 @@ def other_signs(exercise: Exercise, knowledge: Knowledge) -> tuple[str, ...]:
         exercise: the plate
         knowledge: the craft
     """
-    from diagnose.facts import find_symptom
-
     lines = []
     for told, answer in exercise.told.get("symptoms", {}).items():
         name = find_symptom(told, knowledge) or told

@@ -19,6 +19,7 @@ LONGEST_NAME = 80
 LONGEST_LINE = 20_000
 MOST_CAUSES = 8
 MOST_SHOWN = 5
+HIDDEN = 0.05  # what the tool gives less than this was hidden by what the plate shows; missing it is no fault: judged
 MOST_POINTS = 1e6
 BEGINS = '{"student": "'  # so does every line that was written by this program
 
@@ -34,6 +35,7 @@ class Answer:
         origin: "drawn" or "book"
         level: "easy", "middle" or "hard"
         causes: what truly was the matter
+        chances: what the tool gave each of them, from the same telling [0 to 1]
         named: what the student named, each with how sure [0 to 1]
         points: of the student
         tool: points the tool would have earned on the same plate
@@ -51,6 +53,7 @@ class Answer:
     origin: str = "drawn"
     level: str
     causes: tuple[str, ...]
+    chances: tuple[float, ...]
     named: tuple[Named, ...]
     points: float
     tool: float
@@ -65,6 +68,20 @@ class Answer:
     def found(self) -> tuple[str, ...]:
         """The causes at work that were named."""
         return tuple(cause for cause in self.causes if cause in {name.cause for name in self.named})
+
+    @property
+    def visible(self) -> tuple[str, ...]:
+        """The causes at work that could be seen: named, or not hidden from the tool either."""
+        return tuple(
+            cause
+            for cause, chance in zip(self.causes, self.chances, strict=True)
+            if chance >= HIDDEN or cause in self.found
+        )
+
+    @property
+    def missed(self) -> tuple[str, ...]:
+        """The causes at work that could be seen and were not named."""
+        return tuple(cause for cause in self.visible if cause not in self.found)
 
     @property
     def by_luck(self) -> bool:
@@ -147,7 +164,7 @@ def remembered(memory: Memory, answer: Answer) -> Memory:
         answer: the plate just answered
     """
     found = [Item("cause", cause) for cause in answer.found]
-    missed = [Item("cause", cause) for cause in answer.causes if cause not in answer.found]
+    missed = [Item("cause", cause) for cause in answer.missed]
     if answer.sign_named:
         (found if answer.sign_named == answer.sign else missed).append(Item("sign", answer.sign))
     return memory.after(found, missed)
@@ -177,6 +194,10 @@ def _answer(line: str) -> Answer:
     causes = table.get("causes")
     if not isinstance(causes, list) or not 0 < len(causes) <= MOST_CAUSES or not all(_is_text(it) for it in causes):
         raise ValueError("causes: write the names of the causes at work, as a list")
+    given = table.get("chances")
+    chances = [float(chance) for chance in given if _is_chance(chance)] if isinstance(given, list) else []
+    if len(chances) != len(causes) or len(given or ()) != len(causes):
+        raise ValueError("chances: write a chance from 0 to 1 for each cause at work")
     lost = table.get("lost")
     return Answer(
         **texts,
@@ -185,6 +206,7 @@ def _answer(line: str) -> Answer:
         origin=origin,
         verdict=cast("Verdict", verdict),
         causes=tuple(causes),
+        chances=tuple(chances),
         named=_named(table.get("named")),
         points=_number(table, "points"),
         tool=_number(table, "tool"),
@@ -195,8 +217,7 @@ def _answer(line: str) -> Answer:
 def _named(value: Any) -> tuple[Named, ...]:
     good = isinstance(value, list) and len(value) <= MOST_NAMED
     for pair in value if good else ():
-        good = good and isinstance(pair, list) and len(pair) == 2 and _is_text(pair[0]) and _is_amount(pair[1])
-        good = good and 0 <= pair[1] <= 1
+        good = good and isinstance(pair, list) and len(pair) == 2 and _is_text(pair[0]) and _is_chance(pair[1])
     if not good or len({pair[0] for pair in value}) < len(value):
         raise ValueError("named: write up to three different causes, each with a chance from 0 to 1")
     return tuple(Named(cause, float(sure)) for cause, sure in value)
@@ -218,6 +239,10 @@ def _number(table: Mapping[str, Any], name: str) -> float:
 
 def _is_text(value: Any) -> bool:
     return isinstance(value, str) and len(value) <= 400
+
+
+def _is_chance(value: Any) -> TypeGuard[float]:
+    return _is_amount(value) and 0 <= value <= 1
 
 
 def _is_amount(value: Any) -> TypeGuard[float]:

@@ -16,7 +16,7 @@ FEW = 8  # below so many, a share is not judged: judged
 HALF_AT_LEAST = 5  # plates in each half, or no trend is spoken of: judged
 CLEAR, HINT = 2.6, 1.6  # standard errors: about 1 in 100, and 1 in 10, by chance alone
 LEAST_GAIN = 5.0  # points a plate, under which nothing is called a change: judged
-MOST_TO_PRACTISE, MOST_CONFUSIONS = 5, 8
+MOST_TO_PRACTISE = 5
 
 Fit = Literal["too few to tell", "fits", "too sure", "not sure enough"]
 
@@ -58,6 +58,23 @@ class Confusion(NamedTuple):
     taken: str
     times: int
     seen: int
+
+
+class Stage(NamedTuple):
+    """What was missed of one stage of the work.
+
+    Args:
+        stage: its name
+        missed: so many causes
+        seen: of so many that could be seen
+        low, high: between which shares the true one lies, 95 times in 100
+    """
+
+    stage: str
+    missed: int
+    seen: int
+    low: float
+    high: float
 
 
 class Trend(NamedTuple):
@@ -108,6 +125,7 @@ class Standing:
         signs_right, signs_asked: drawings named right, of so many
         grades: calibration
         confusions: what was taken for what, the most frequent first
+        stages: what was missed by the stage of the work, the most first
         trend: None where there are too few plates
         lucky: right first causes for a reason that does not speak for them
         reasoned: right first causes with a reason given
@@ -126,6 +144,7 @@ class Standing:
     signs_asked: int
     grades: tuple[Grade, ...]
     confusions: tuple[Confusion, ...]
+    stages: tuple[Stage, ...]
     trend: Trend | None
     lucky: int
     reasoned: int
@@ -187,6 +206,7 @@ def standing_of(student: str, answers: Sequence[Answer]) -> Standing:
         signs_asked=len(asked),
         grades=calibration(answers),
         confusions=confusions(answers),
+        stages=by_stage(answers),
         trend=trend_of(answers),
         lucky=sum(answer.by_luck for answer in reasoned),
         reasoned=len(reasoned),
@@ -218,7 +238,7 @@ def _grade(word: str, row: list[tuple[float, bool]]) -> Grade:
 def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
     """What was taken for what.
 
-    Of causes, the true one that was not named, and the first named that was not true.
+    Of causes, the true one that could be seen and was not named, and the first named that was not true.
 
     Args:
         answers: of one student, or of several
@@ -231,10 +251,10 @@ def confusions(answers: Iterable[Answer]) -> tuple[Confusion, ...]:
             if answer.sign_named != answer.sign:
                 taken["sign", answer.sign, answer.sign_named] += 1
         wrong = next((name.cause for name in answer.named if name.cause not in answer.causes), "")
-        for cause in answer.causes:
+        for cause in answer.visible:
             seen["cause", cause] += 1
-            if cause not in answer.found:
-                taken["cause", cause, wrong] += 1
+        for cause in answer.missed:
+            taken["cause", cause, wrong] += 1
     rows = [Confusion(*key, times, seen[key[:2]]) for key, times in taken.items()]
     return tuple(sorted(rows, key=lambda row: (-row.times, row.seen, row[:3])))
 
@@ -282,4 +302,19 @@ def to_practise(answers: Sequence[Answer]) -> tuple[Missed, ...]:
 def _missed(item: Item) -> Callable[[Answer], bool]:
     if item.kind == "sign":
         return lambda answer: bool(answer.sign_named) and answer.sign == item.name != answer.sign_named
-    return lambda answer: item.name in answer.causes and item.name not in answer.found
+    return lambda answer: item.name in answer.missed
+
+
+def by_stage(answers: Iterable[Answer]) -> tuple[Stage, ...]:
+    """How many causes of each stage of the work were missed, the most first: single causes come too seldom to tell.
+
+    Args:
+        answers: of one student, or of several
+    """
+    seen: Counter[str] = Counter()
+    missed: Counter[str] = Counter()
+    for answer in answers:
+        seen.update(cause.partition("/")[0] for cause in answer.visible)
+        missed.update(cause.partition("/")[0] for cause in answer.missed)
+    rows = [Stage(stage, missed[stage], count, *share_interval(missed[stage], count)) for stage, count in seen.items()]
+    return tuple(sorted(rows, key=lambda row: (-row.low, -row.missed, row.stage)))

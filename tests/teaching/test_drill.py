@@ -108,8 +108,9 @@ def test_what_was_typed_is_what_is_scored(practise, craft):
 
 
 def test_the_same_seed_is_the_same_drill(practise):
-    assert practise(WHOLE)[1] == practise(WHOLE)[1]
-    assert practise(WHOLE, seed="june")[1] != practise(WHOLE)[1]
+    first = practise(WHOLE)[1]
+    assert practise(WHOLE)[1] == first
+    assert practise([], seed="june")[1] not in first
 
 
 def test_without_a_seed_what_was_missed_comes_back(practise):
@@ -140,7 +141,7 @@ def test_leaving_before_answering_keeps_nothing(practise, tmp_path):
     assert "answered" not in screen
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=15)
 @given(st.lists(st.sampled_from(KEYS), max_size=25))
 def test_whatever_is_typed_is_answered(practise, lines):
     drill, _ = practise(lines)

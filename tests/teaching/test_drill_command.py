@@ -56,7 +56,7 @@ def test_a_drill_from_a_pipe_is_kept_and_reported(run, tmp_path):
 def test_a_class_set_is_written_by_its_ending_and_again_the_same(run, tmp_path, ending):
     for name in ("a", "b"):
         code, out, err = run(
-            "drill", "--class", f"{name}.{ending}", "--seed", "may", "--count", "2", "--title", "<b>May</b>"
+            "drill", "--class", f"{name}.{ending}", "--seed", "may", "--count", "1", "--title", "<b>May</b>"
         )
         assert (code, err) == (0, "")
         assert "--seed may" in out
@@ -86,6 +86,8 @@ def test_a_set_brings_back_what_was_missed(run, tmp_path):
         (["--class", "set.pdf"], "end the name in .html, .txt, .json"),
         (["--class", "nowhere/set.html", "--words", "--count", "1"], "cannot be written"),
         (["--keep", "."], "cannot be read"),
+        (["--seed", "\x1b[2J"], "take a word or a number"),
+        (["--seed", "x" * 41, "--class", "a.txt"], "at most 40 letters"),
         (["--student", "x" * 81], "longer than 80 letters"),
         (["report", "missing.jsonl"], "cannot be read"),
         (["report", "empty.jsonl"], "no answer in empty.jsonl"),
@@ -120,6 +122,12 @@ def test_the_book_is_not_made_by_asking_for_it(run, private_book):
         assert code == 1
         assert "no plate of your daybook has a confirmed cause yet" in err
     assert not private_book.exists()
+
+
+def test_the_seed_is_said_as_it_must_be_typed(run):
+    _, out, _ = run("drill", "--seed", "first of may", "--count", "1", "--words", typed="?\n?\n\n\n")
+    assert "--seed 'first of may'" in out
+    assert "), first of may/1" in out
 
 
 def test_a_lesson_by_either_command(run):

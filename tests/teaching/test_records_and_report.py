@@ -28,6 +28,7 @@ names = st.one_of(st.sampled_from(HOSTILE), st.text(max_size=80))
 def answer(named=((DIRTY, 0.7),), causes=(DIRTY,), **more):
     given_ = tuple(Named(*pair) for pair in named)
     usual = {"day": "2026-05-01", "exercise": "may/1", "level": "easy", "tool": 60.0, "sign": "comets"}
+    usual["chances"] = (0.3,) * len(causes)
     return Answer(**{**usual, "causes": causes, "named": given_, "points": score(given_, causes), **more})
 
 
@@ -65,6 +66,8 @@ def test_the_file_grows_by_whole_lines(tmp_path, draw_look):
         json.dumps({**json.loads(as_line(answer())), "named": [["a", 7]]}),
         json.dumps({**json.loads(as_line(answer())), "named": [["a", 0.1], ["a", 0.2]]}),
         json.dumps({**json.loads(as_line(answer())), "causes": []}),
+        json.dumps({**json.loads(as_line(answer())), "chances": [0.5, 0.5]}),
+        json.dumps({**json.loads(as_line(answer())), "chances": [7]}),
         json.dumps({**json.loads(as_line(answer())), "day": "yesterday"}),
         json.dumps({**json.loads(as_line(answer())), "verdict": "guilty"}),
     ],
@@ -143,6 +146,21 @@ def test_a_right_answer_for_a_wrong_reason_is_counted_apart():
         [answer(verdict="against"), answer(verdict="strongest"), answer(((BACK, 0.5),), verdict="against")]
     )
     assert (found.whole.lucky, found.whole.reasoned) == (1, 2)
+
+
+def test_missing_what_the_tool_could_not_see_either_is_no_fault():
+    hidden = answer(((BACK, 0.9),), chances=(0.04,))
+    assert (hidden.visible, hidden.missed) == ((), ())
+    assert confusions([hidden]) == ()
+    assert memory_of([hidden]).waiting == {}
+    assert answer(chances=(0.04,)).visible == (DIRTY,)
+
+
+def test_stages_are_counted_together_because_single_causes_come_seldom():
+    rows = report_on(
+        [answer(((BACK, 0.9),))] * 3 + [answer()] + [answer(causes=("fixing/fixed-too-little",))]
+    ).whole.stages
+    assert [(row.stage, row.missed, row.seen) for row in rows] == [("holder-and-camera", 3, 4), ("fixing", 1, 1)]
 
 
 def test_no_answers_no_report():
