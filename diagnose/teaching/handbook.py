@@ -72,7 +72,7 @@ def handbook(knowledge: Knowledge, *, pictures: bool | None = None, wide: int = 
             words=glossary.glossary(knowledge),
             scales=glossary.scales(knowledge),
             cautions=sorted(knowledge.cautions.items(), key=lambda item: item[1].level != "danger"),
-            sources={name: "; ".join(cited((name,), knowledge)) for name in sorted(knowledge.sources)},
+            sources={name: "; ".join(cited((name,), knowledge)) for name in cited_names(signs, causes, knowledge)},
             script=script,
             script_hash=b64encode(sha256(script.encode()).digest()).decode(),
         )
@@ -132,6 +132,25 @@ def stages_behind(page: SymptomPage, knowledge: Knowledge) -> tuple[str, ...]:
         knowledge: the craft
     """
     return tuple(dict.fromkeys(knowledge.stage_of(cause.cause) for cause in page.causes))
+
+
+def cited_names(signs: Mapping[str, SymptomPage], causes: Mapping[str, CausePage], knowledge: Knowledge) -> list[str]:
+    """Every source that is named on the page, by the alphabet.
+
+    Args:
+        signs: the pages of the signs
+        causes: the pages of the causes
+        knowledge: for checks, cautions and chemistry
+    """
+    told: list[tuple[str, ...]] = []
+    for sign in signs.values():
+        told += [part.source for part in (*sign.neighbours, *sign.causes)]
+    for page in causes.values():
+        parts = (*page.signs, *page.dissent, *page.remedies, *page.prevention)
+        told += [page.chain.sources, *(part.source for part in parts)]
+    entries = (*knowledge.checks.values(), *knowledge.cautions.values(), *knowledge.reactions.values())
+    told += [entry.from_ for entry in entries]
+    return sorted({named.partition(" ")[0] for source in told for named in source})
 
 
 def checks_by_finding(knowledge: Knowledge) -> dict[str, str]:
