@@ -21,7 +21,9 @@ from diagnose.entries.compiled import knowledge_folder
 from diagnose.talk import commands
 
 CHECKOUT = Path(__file__).resolve().parents[1]
-COMMANDS = ("plate", "day", "drill", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why")
+COMMANDS = (
+    "plate", "day", "drill", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why", "handbook",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

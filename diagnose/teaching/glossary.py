@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from diagnose.entries.knowledge import Knowledge
 from diagnose.facts import plain
 from diagnose.phrases import minutes
+from diagnose.teaching.parting import seen_words
 from diagnose.teaching.typeset import typeset
 
 TRADE, OLD, SUBSTANCE, CHEMISTRY = "said in the trade", "old books", "substance", "chemistry"
@@ -110,4 +111,4 @@ def _all(knowledge: Knowledge) -> Iterable[tuple[str, Meaning]]:
 
 
 def _of_hundred(words: dict[str, float]) -> tuple[Scale, ...]:
-    return tuple(Scale(word.replace("-", " "), f"{100 * share:.2g}") for word, share in words.items())
+    return tuple(Scale(seen_words(word), f"{100 * share:.2g}") for word, share in words.items())

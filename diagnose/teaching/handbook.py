@@ -7,6 +7,7 @@ from functools import cache
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
+from diagnose import phrases
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import printable
 from diagnose.teaching import glossary
@@ -19,7 +20,7 @@ from diagnose.teaching.typeset import typeset
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-WIDE = 280  # of a drawing [pixels]: sharp at 7 cm on paper, and all of them together stay near 3 MB
+WIDE = 320  # of a drawing [pixels]: sharp at 5 cm on paper; all of them together stay below 4 MB
 SEED = 1  # the same drawings in every handbook, so that a class may speak of "the third comet from the left"
 
 
@@ -67,10 +68,11 @@ def handbook(knowledge: Knowledge, *, pictures: bool | None = None, wide: int = 
             born_in={name: stages_behind(page, knowledge) for name, page in signs.items()},
             pictures=drawings(knowledge, wide) if drawn else {},
             in_words={name: words_of(name, {}, knowledge) for name in signs},
+            check_of=checks_by_finding(knowledge),
             words=glossary.glossary(knowledge),
             scales=glossary.scales(knowledge),
             cautions=sorted(knowledge.cautions.items(), key=lambda item: item[1].level != "danger"),
-            sources={name: "; ".join(cited((name,), knowledge)) for name in sorted(knowledge.sources)},
+            sources={name: "; ".join(cited((name,), knowledge)) for name in cited_names(signs, causes, knowledge)},
             script=script,
             script_hash=b64encode(sha256(script.encode()).digest()).decode(),
         )
@@ -132,8 +134,40 @@ def stages_behind(page: SymptomPage, knowledge: Knowledge) -> tuple[str, ...]:
     return tuple(dict.fromkeys(knowledge.stage_of(cause.cause) for cause in page.causes))
 
 
+def cited_names(signs: Mapping[str, SymptomPage], causes: Mapping[str, CausePage], knowledge: Knowledge) -> list[str]:
+    """Every source that is named on the page, by the alphabet.
+
+    Args:
+        signs: the pages of the signs
+        causes: the pages of the causes
+        knowledge: for checks, cautions and chemistry
+    """
+    told: list[tuple[str, ...]] = []
+    for sign in signs.values():
+        told += [part.source for part in (*sign.neighbours, *sign.causes)]
+    for page in causes.values():
+        parts = (*page.signs, *page.dissent, *page.remedies, *page.prevention)
+        told += [page.chain.sources, *(part.source for part in parts)]
+    entries = (*knowledge.checks.values(), *knowledge.cautions.values(), *knowledge.reactions.values())
+    told += [entry.from_ for entry in entries]
+    return sorted({named.partition(" ")[0] for source in told for named in source})
+
+
+def checks_by_finding(knowledge: Knowledge) -> dict[str, str]:
+    """Which check each finding, in the words of the pages, belongs to.
+
+    Args:
+        knowledge: the craft
+    """
+    return {
+        phrases.finding(f"{name}={outcome.id}", knowledge): name
+        for name, check in knowledge.checks.items()
+        for outcome in check.outcome
+    }
+
+
 def best_of(parted_by: tuple[Parting, ...]) -> list[Parting]:
-    """The best check, the best sign or place and the best fact that part two causes: a hand-out has no room for all.
+    """The best check and the best sign or place that part two causes; a fact about the day where there is neither.
 
     Args:
         parted_by: all of them, the best of each kind first
@@ -141,7 +175,7 @@ def best_of(parted_by: tuple[Parting, ...]) -> list[Parting]:
     found: dict[str, Parting] = {}
     for part in parted_by:
         found.setdefault("sign" if part.kind == "place" else part.kind, part)
-    return list(found.values())
+    return [part for kind, part in found.items() if kind != "fact" or len(found) == 1]
 
 
 def anchor(kind: str, name: str) -> str:
@@ -166,14 +200,14 @@ def equation(written: str) -> str:
 @cache
 def _room() -> "Environment":
     """Where the page is written; everything put in is escaped and printable."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
+    from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
     def clean(value: Any) -> Any:
         return printable(value) if isinstance(value, str) and not hasattr(value, "__html__") else value
 
     room = Environment(
         loader=PackageLoader("diagnose.teaching", "templates"),
-        autoescape=lambda name: name != "handbook.js",
+        autoescape=select_autoescape(disabled_extensions=("css", "js"), default=True, default_for_string=True),
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
