@@ -20,7 +20,7 @@ from diagnose.teaching.typeset import typeset
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-WIDE = 320  # of a drawing [pixels]: sharp at 5 cm on paper; all of them together stay below 4 MB
+WIDE = 280  # of a drawing [pixels]: sharp at 5 cm on paper; all of them together stay near 3 MB
 SEED = 1  # the same drawings in every handbook, so that a class may speak of "the third comet from the left"
 
 
@@ -144,12 +144,16 @@ def cited_names(signs: Mapping[str, SymptomPage], causes: Mapping[str, CausePage
     """
     told: list[tuple[str, ...]] = []
     for sign in signs.values():
-        told += [part.source for part in (*sign.neighbours, *sign.causes)]
+        told += [near.source for near in sign.neighbours]
+        told += [cause.source for cause in sign.causes]
     for page in causes.values():
-        parts = (*page.signs, *page.dissent, *page.remedies, *page.prevention)
-        told += [page.chain.sources, *(part.source for part in parts)]
-    entries = (*knowledge.checks.values(), *knowledge.cautions.values(), *knowledge.reactions.values())
-    told += [entry.from_ for entry in entries]
+        told.append(page.chain.sources)
+        told += [shown.source for shown in page.signs]
+        told += [dissent.source for dissent in page.dissent]
+        told += [doing.source for doing in (*page.remedies, *page.prevention)]
+    told += [check.from_ for check in knowledge.checks.values()]
+    told += [caution.from_ for caution in knowledge.cautions.values()]
+    told += [reaction.from_ for reaction in knowledge.reactions.values()]
     return sorted({named.partition(" ")[0] for source in told for named in source})
 
 

@@ -94,6 +94,11 @@ def drawn(knowledge):
 
 
 @pytest.fixture(scope="module")
+def seen_drawn(drawn):
+    return Seen(drawn[0])
+
+
+@pytest.fixture(scope="module")
 def foul_page(knowledge):
     """A page of knowledge whose every kind of text was written with ill will."""
 
@@ -126,8 +131,8 @@ def test_every_sign_cause_check_and_caution_stands_there_once(seen, knowledge):
     }
 
 
-def test_no_link_is_dead(seen, drawn):
-    for one in (seen, Seen(drawn[0])):
+def test_no_link_is_dead(seen, seen_drawn):
+    for one in (seen, seen_drawn):
         aims = [aim for aim in one.all("href") if aim.startswith("#")]
         assert len(aims) > 1000
         assert {aim[1:] for aim in aims} <= set(one.all("id"))
@@ -179,8 +184,8 @@ def test_it_can_be_read_aloud_and_reached_with_keys(seen, page):
     assert not [look for _, look in seen.tags if int(look.get("tabindex", 0)) > 0]
 
 
-def test_every_drawing_has_its_words_and_says_it_is_one(drawn, knowledge):
-    tags = Seen(drawn[0]).tags
+def test_every_drawing_has_its_words_and_says_it_is_one(drawn, seen_drawn, knowledge):
+    tags = seen_drawn.tags
     drawings = [look for tag, look in tags if tag == "svg"]
     assert len(drawings) == 2 * len(knowledge.symptoms)
     assert all(look["role"] == "img" and look["aria-label"].startswith("Drawing, not a photo") for look in drawings)
@@ -189,9 +194,8 @@ def test_every_drawing_has_its_words_and_says_it_is_one(drawn, knowledge):
     assert sum(tag == "image" for tag, _ in tags) == len(knowledge.symptoms)
 
 
-def test_it_stands_by_itself(drawn):
-    text = drawn[0]
-    tags = Seen(text).tags
+def test_it_stands_by_itself(drawn, seen_drawn):
+    text, tags = drawn[0], seen_drawn.tags
     assert sum(tag == "script" for tag, _ in tags) == 1
     for tag, look in tags:
         assert tag not in {"iframe", "object", "embed"}
@@ -204,12 +208,13 @@ def test_it_stands_by_itself(drawn):
 
 
 def test_foul_knowledge_stays_words(foul_page):
-    tags = Seen(foul_page).tags
+    seen = Seen(foul_page)
+    tags = seen.tags
     assert sum(tag == "script" for tag, _ in tags) == 1
     assert not [tag for tag, look in tags if tag == "img" or any(name.startswith("on") for name in look)]
     assert foul_page.count("{{ 7 * 7 }}") > 20
     assert all(letter == "\n" or letter.isprintable() for letter in foul_page)
-    assert "<script>alert(1)</script>" in Seen(foul_page).words  # told as it was written
+    assert "<script>alert(1)</script>" in seen.words  # told as it was written
 
 
 def test_it_is_quick_and_small(drawn):
@@ -255,7 +260,7 @@ def test_without_the_drawing_libraries_it_is_in_words_and_says_so(monkeypatch, t
 
 
 def test_a_place_that_cannot_be_written_is_one_line(monkeypatch, tmp_path, capsys):
-    monkeypatch.setattr(looks, "pictures_can_be_drawn", lambda: False)
+    monkeypatch.setattr(made, "handbook", lambda *_, **__: "a page")
     assert run("handbook", "-o", str(tmp_path / "none" / "book.html")) == 1
     said = capsys.readouterr().err
     assert "cannot be written" in said
@@ -361,8 +366,8 @@ def test_search_and_filter_without_complaint(foul_page, knowledge, tmp_path):
     assert behind <= of("joined", "cause")
     assert of("joined", "check")
     assert of("stage", "cause") == {anchor("cause", name) for name in knowledge.causes if name.startswith("varnish/")}
-    assert of("both", "sign") == of("comets", "sign") & of("stage", "sign")
-    assert of("both", "sign") != of("comets", "sign")
+    assert of("both", "sign") <= of("stage", "sign")
+    assert "sign-comets" not in of("both", "sign")
     assert "the whole text was searched" in answers["whole"]["told"]
     assert of("whole", "cause")
     assert not answers["nothing"]["shown"]

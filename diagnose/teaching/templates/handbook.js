@@ -70,7 +70,7 @@
     tidy();
     const count = (kind) => Array.from(kept).filter((thing) => thing.kind === kind).length;
     const says = counted(count("sign"), "sign", "signs") + " and " + counted(count("cause"), "cause", "causes") + " shown.";
-    const where = whole && kept.size ? " No name holds it, so the whole text was searched." : "";
+    const where = whole && kept.size ? " No name here holds it, so the whole text was searched." : "";
     const next = kept.size ? " Printing prints what is shown, and safety." : " Try one word, or another name for it.";
     told.textContent = asked ? says + where + next : "";
   }
