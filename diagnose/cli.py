@@ -138,14 +138,15 @@ def main(
 @click.option("--talk", is_flag=True, help="Go on from here with questions.")
 @click.option("--lesson", is_flag=True, help="With --talk: say what you think first; one change a plate.")
 @click.option("--keep", is_flag=True, help="Keep the plate in your daybook, and use what the book knows.")
-@click.option("--kept", type=int, default=0, hidden=True)
+@click.option(
+    "--kept", type=int, default=0, metavar="NUMBER", help="Go on with a plate of your daybook, by its number."
+)
 @click.option(
     "--batch",
     metavar="FILE",
-    help="Many plates: a JSON table a line in, a JSON answer a line out; - reads from a pipe.",
+    help="Many plates: a JSON table a line in, leading causes and first action a line out; --full: the whole answer.",
 )
 @click.option("--out", metavar="FILE", help="With --batch: write here; run again, it goes on where it was broken off.")
-@click.option("--brief", is_flag=True, help="With --batch: leading causes and first action only.")
 @click.option("--workers", metavar="N", help="With --batch: so many processes, or all.")
 @click.option("--scheduler", metavar="ADDRESS", help="With --batch: let a Dask cluster do it.")
 @click.option("--safelight", is_flag=True, help="As before the command: red and amber on black.")
@@ -192,6 +193,8 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
     knowledge = given_knowledge(context)
     mode = "find-out" if options["find_out"] else "sitter-waiting"
     look = given_look(context)
+    if options["keep"] and context.obj["no_book"]:
+        raise click.UsageError("--no-book keeps nothing, and --keep keeps the plate; leave one of them out", context)
     talking = options["talk"] or options["lesson"]
     if options["keep"] and not talking:
         from diagnose.talk.day_book import keep_told
@@ -199,14 +202,17 @@ def plate(context: Context, /, signs: tuple[str, ...], **options: Any) -> None:
         diagnosis = keep_told(given_around(context), told, mode)
     else:
         diagnosis = diagnose(told, knowledge, mode=mode, measures=context.obj["units"])
-    if talking:
+    shows = ("as_json", "full", "trace", "why", "why_not")
+    if talking or (options["kept"] and not any(options[name] for name in shows)):
         in_hand = given_book(context, knowledge, options["kept"])
         lesson = options["lesson"] or context.obj["lesson"]
         commands.run_dialog(knowledge, look, told, mode, _before(context), context.obj["units"], in_hand, lesson=lesson)
     elif options["as_json"]:
         commands.print_json(diagnosis)
     elif options["why"]:
-        look.show(screens.why_screen(commands.cause_named(options["why"], diagnosis), diagnosis))
+        against = tuple(commands.cause_named(name, diagnosis) for name in (options["why_not"],) if name)
+        asked = commands.cause_named(options["why"], diagnosis)
+        look.show(screens.why_screen(asked, diagnosis, against), screens.turn_screen(diagnosis))
     elif options["why_not"]:
         look.show(screens.why_not_screen(commands.cause_named(options["why_not"], diagnosis), diagnosis))
     else:
@@ -311,9 +317,9 @@ def bench(context: Context, name: str | None, given: tuple[str, ...], as_json: b
 
 
 @main.command()
-@click.argument("which", type=click.Choice(["answer", "plate", "bench"]), default="answer")
+@click.argument("which", type=click.Choice(["answer", "plate", "bench", "batch", "review"]), default="answer")
 def schema(which: str) -> None:
-    """Print the JSON Schema of the answer, of a plate file, or of a sum's result."""
+    """Print the JSON Schema of an answer, a plate file, a sum's result, a batch's answer, or a review."""
     from diagnose.talk import commands
 
     commands.print_schema(which)
@@ -339,10 +345,12 @@ def _before(context: Context) -> list[str]:
     given = context.obj
     flags = [f"--{name}" for name in ("safelight", "plain") if given[name]]
     flags += ["--units", given["units"]] if given["units"] != "metric" else []
-    if given["no_book"] or "://" in (given["book"] or ""):  # an address may hold a password, and is not printed
+    if given["no_book"]:
         flags.append("--no-book")
     elif given["book"]:
-        flags += ["--book", given["book"]]
+        from diagnose.talk.book_place import without_password
+
+        flags += ["--book", without_password(given["book"])]
     return flags + [part for folder in given["folders"] for part in ("--knowledge", folder)]
 
 

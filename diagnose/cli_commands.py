@@ -1,9 +1,11 @@
-"""The commands as a group; those of the daybook are made when they are wanted, because a start must be quick."""
+"""The commands as a group; those of daybook and teaching are made when they are wanted, because a start must be quick."""
 
 import click
 
 from diagnose.cli_shared import Context
 from diagnose.errors import DiagnoseError
+
+TEACHING = ("handbook", "why")
 
 
 class Commands(click.Group):
@@ -11,10 +13,10 @@ class Commands(click.Group):
 
     def list_commands(self, ctx: Context) -> list[str]:
         """The names of all commands."""
-        return sorted((*super().list_commands(ctx), "day", "drill"))
+        return sorted((*super().list_commands(ctx), "day", "drill", *TEACHING))
 
     def get_command(self, ctx: Context, cmd_name: str) -> click.Command | None:
-        """A command by its name; those of the daybook are made when they are wanted: a start must be quick."""
+        """A command by its name; some are made when they are wanted: a start must be quick."""
         if cmd_name == "day":
             from diagnose.cli_day import day
 
@@ -23,6 +25,11 @@ class Commands(click.Group):
             from diagnose.cli_drill import drill
 
             return drill
+        if cmd_name in TEACHING:
+            from diagnose import cli_teach
+
+            command: click.Command = getattr(cli_teach, cmd_name)
+            return command
         return super().get_command(ctx, cmd_name)
 
     def resolve_command(self, ctx: Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:

@@ -35,6 +35,8 @@ def day(context: Context) -> None:
     diagnose day filtered bath
     diagnose day review
     """  # noqa: D301
+    if context.obj["no_book"]:
+        raise click.UsageError("these commands are about the book; leave --no-book out", context)
     if context.invoked_subcommand is None:
         from diagnose.talk.day_standing import show_day
 
@@ -104,16 +106,16 @@ def work_command(name: str, said: str) -> None:
 
 
 for _name, _said in (
-    ("mixed", "Keep that something was mixed or brought into use: developer, bath, collodion, fixer, holder ..."),
-    ("took", "Keep that another one is in use now: holder --name B."),
+    ("mixed", "Keep that something new was mixed or opened."),
+    ("took", "Keep which one is in use now: took holder --name B."),
     ("filtered", "Keep that the bath (or collodion) was filtered."),
     ("sunned", "Keep that the bath was sunned."),
     ("aired", "Keep that the bath was aired."),
     ("topped-up", "Keep that something was topped up."),
-    ("acid-added", "Keep that acid was put to the bath or the developer."),
+    ("acid-added", "Keep that acid was put to bath or developer."),
     ("alkali-added", "Keep that the bath was eased with alkali."),
     ("silver-added", "Keep that silver was put to the bath."),
-    ("cleaned", "Keep that a holder, the bath's tank or the room was cleaned."),
+    ("cleaned", "Keep that holder, tank or room was cleaned."),
 ):
     work_command(_name, _said)
 
@@ -127,7 +129,7 @@ for _name, _said in (
 @NOTE
 @click.pass_context
 def did(context: Context, /, remedy: str, **options: Any) -> None:
-    """Keep that a remedy was carried out, by its name in the answer."""
+    """Keep that a remedy was carried out, by its name."""
     from diagnose.talk import day_works
 
     day_works.keep_remedy(given_around(context), remedy, options)
@@ -139,7 +141,14 @@ def did(context: Context, /, remedy: str, **options: Any) -> None:
 @DAY
 @click.pass_context
 def set_values(context: Context, /, values: tuple[str, ...], **options: Any) -> None:
-    """Keep what holds until it changes: room_temperature="28 °C" fixer=hypo holder=B."""
+    """Keep what holds until it changes.
+
+    \b
+    diagnose day set room_temperature="28 °C" fixer=hypo holder=B
+    diagnose day set room_temperature=
+
+    Without a value it is not known any more.
+    """  # noqa: D301
     from diagnose.talk import day_works
 
     day_works.keep_values(given_around(context), values, options)
@@ -151,10 +160,15 @@ def set_values(context: Context, /, values: tuple[str, ...], **options: Any) -> 
 @click.option("--not-known", is_flag=True, help="Take a confirmed cause back.")
 @click.pass_context
 def confirm(context: Context, number: int | None, cause: str, not_known: bool) -> None:
-    """Say which cause it turned out to be: diagnose day confirm 12 dirty-holder.
+    """Say which cause it turned out to be.
+
+    \b
+    diagnose day confirm 12 dirty-holder
 
     Only what is confirmed is learned from. Without a number it lists the plates that still wait.
-    """
+    """  # noqa: D301
+    if cause and not_known:
+        raise click.UsageError("a cause and --not-known do not go together; leave one of them out", context)
     from diagnose.talk import day_desk
 
     day_desk.confirm(given_around(context), number, cause, not_known=not_known)
@@ -188,7 +202,7 @@ def list_day(context: Context, date: str) -> None:
 @click.option("--json", "as_json", is_flag=True, help="As JSON.")
 @click.pass_context
 def review(context: Context, /, **options: Any) -> None:
-    """Say what the day's failures share, and the one test for tomorrow.
+    """Say what the failures share; one test for tomorrow.
 
     \b
     diagnose day review
@@ -207,6 +221,8 @@ def review(context: Context, /, **options: Any) -> None:
 def enter(context: Context, /, file: str, **options: Any) -> None:
     """Type in a paper log sheet, a line a plate.
 
+    Typed lines are kept one by one; those of a FILE all together, or not at all.
+
     \b
     14:05 good
     14:20 bad comets, fog; holder B
@@ -214,7 +230,8 @@ def enter(context: Context, /, file: str, **options: Any) -> None:
     """  # noqa: D301
     from diagnose.talk import day_entering
 
-    day_entering.enter(given_around(context), file, options["day"])
+    if not day_entering.enter(given_around(context), file, options["day"]):
+        context.exit(1)
 
 
 @day.command()
@@ -222,7 +239,7 @@ def enter(context: Context, /, file: str, **options: Any) -> None:
 @DAY
 @click.pass_context
 def sheet(context: Context, /, out: str, **options: Any) -> None:
-    """Make a paper log sheet to print: one page, A4 or Letter."""
+    """Make a paper log sheet to print, A4 or Letter."""
     from diagnose.talk import day_papers
 
     day_papers.sheet(given_around(context), out, options["day"])
@@ -247,7 +264,7 @@ def export_book(context: Context, /, file: str, **options: Any) -> None:
 @FORM
 @click.pass_context
 def import_book(context: Context, file: str, form: str | None) -> None:
-    """Read entries in from JSON, TOML or CSV: all of them, or none if one cannot be read."""
+    """Read entries in from JSON, TOML or CSV, all or none."""
     from diagnose.talk import day_papers
 
     day_papers.import_book(given_around(context), file, form)
@@ -258,7 +275,10 @@ def import_book(context: Context, file: str, form: str | None) -> None:
 @click.option("--json", "as_json", is_flag=True, help="The rates as JSON.")
 @click.pass_context
 def learning(context: Context, what: str, as_json: bool) -> None:
-    """Show what was learned from confirmed causes, beside the knowledge's own rates; on, off, or begin again."""
+    """Show what confirmed causes taught; on, off, or reset.
+
+    The rates of your studio stand beside the knowledge's own.
+    """
     from diagnose.talk import day_learning
 
     day_learning.learning(given_around(context), what, as_json=as_json)
@@ -270,7 +290,7 @@ def learning(context: Context, what: str, as_json: bool) -> None:
 @click.option("--json", "as_json", is_flag=True, help="As JSON lines.")
 @click.pass_context
 def again(context: Context, /, **options: Any) -> None:
-    """Diagnose every spoiled plate of the book anew, with the knowledge as it is now."""
+    """Diagnose all spoiled plates of the book anew, with the knowledge of today."""
     from diagnose.talk import day_learning
 
     day_learning.again(given_around(context), options)

@@ -35,6 +35,13 @@ def complete_causes(_context: object, _parameter: object, incomplete: str) -> li
     return _complete("causes", incomplete)
 
 
+def complete_why(_context: object, _parameter: object, incomplete: str) -> list[str]:
+    """Causes, by their own names too, and signs that begin with what was typed."""
+    causes = _complete("causes", "")
+    own = [name.partition("/")[2] for name in causes]
+    return [*(name for name in (*causes, *own) if name.startswith(incomplete)), *_complete("symptoms", incomplete)]
+
+
 def _answers(kind: str, name: str) -> list[str]:
     from diagnose.entries.compiled import read_knowledge
 

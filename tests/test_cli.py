@@ -21,7 +21,9 @@ from diagnose.entries.compiled import knowledge_folder
 from diagnose.talk import commands
 
 CHECKOUT = Path(__file__).resolve().parents[1]
-COMMANDS = ("plate", "day", "drill", "demo", "symptoms", "knowledge", "bench", "schema", "completion")
+COMMANDS = (
+    "plate", "day", "drill", "demo", "symptoms", "knowledge", "bench", "schema", "completion", "why", "handbook",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -111,6 +113,15 @@ def assert_said_in_one_line(done: Run, *words: str) -> None:
         (("plate", "fog", "--why", "development/over-developed"), ("How it comes about",)),
         (("plate", "fog", "--why-not", "dirty-holder"), ("Why not “",)),
         (("plate", "fog", "--why-not", "1"), ("leads, with ",)),
+        (
+            ("plate", "fog", "--why", "over-developed", "--why-not", "fumes"),
+            ("How it comes about", "Chemistry: ", "Why not “", "What would part them", "What would change this answer"),
+        ),
+        (("why", "over-exposed"), ("How it comes about", "Born in: Exposure", "What to practise", "Sources")),
+        (("why", "oyster", "shells"), ("How it differs from its neighbours", "Tell it by: ")),
+        (("why", "weak-bath", "lifted-too-soon", "--plain"), (", or: ", "In short")),
+        (("why", "too strong"), ("may mean more than one thing", "diagnose why fixing/fixer-too-strong")),
+        (("why", "fog", "--json"), ('"kind": "sign"', '"neighbours"')),
         (("plate", "fog", "--find-out"), ("What it may be",)),
         (("--plain", "plate", "fog"), ("What it may be",)),
         (("--safelight", "plate", "fog"), ("What it may be",)),
@@ -202,7 +213,7 @@ def test_a_label_without_a_day_is_counted_to_today(run):
     )
 
 
-@pytest.mark.parametrize("which", ["answer", "plate", "bench"])
+@pytest.mark.parametrize("which", ["answer", "plate", "bench", "batch", "review"])
 def test_every_schema_is_one(which, run):
     done = run("schema", which)
     assert (done.code, done.err) == (0, "")
@@ -593,6 +604,20 @@ def test_json_fits_its_schema(arguments, run):
         assert WANTED["plan"] <= set(answer["next_action"])
 
 
+def test_what_a_review_and_a_batch_say_fits_their_schemas(run, tmp_path):
+    for arguments in (("good",), ("bad", "comets"), ("bad", "oyster shells", "--with", "holder=B")):
+        assert run("day", *arguments).code == 0
+    review = json.loads(run("day", "review", "--json").out)
+    Draft202012Validator(json.loads(run("schema", "review").out)).validate(review)
+    assert (review["plates"], review["good"], len(review["lines"])) == (3, 1, 3)
+    plates = tmp_path / "plates.jsonl"
+    plates.write_text('{"symptoms": ["comets"]}\n{"symptoms": {"fog": true}}\n', encoding="utf-8")
+    answers = [json.loads(line) for line in run("plate", "--batch", str(plates)).out.splitlines()]
+    assert len(answers) == 2
+    for answer in answers:
+        Draft202012Validator(json.loads(run("schema", "batch").out)).validate(answer)
+
+
 def test_the_schema_is_strict_enough_to_bite(run):
     answer = json.loads(run("plate", "fog", "--json").out)
     validator = Draft202012Validator(json.loads(run("schema").out))
@@ -645,6 +670,9 @@ def test_completion_prints_the_lines_for_a_shell(shell, run):
         ("diagnose plate --check proving", {"proving-plate="}),
         ("diagnose plate --tried rest-b", {"rest-bath-use-reserve="}),
         ("diagnose plate --why fixing/fixed", {"fixing/fixed-too-little"}),
+        ("diagnose wh", {"why"}),
+        ("diagnose why fixed-t", {"fixed-too-little"}),
+        ("diagnose why oys", {"oyster-shell-marks"}),
         ("diagnose schema pl", {"plate"}),
         ("diagnose schema be", {"bench"}),
         ("diagnose be", {"bench"}),

@@ -8,7 +8,7 @@ from diagnose.daybook.counting import DONE
 from diagnose.daybook.saying import when
 from diagnose.daybook.shelf import LastGood, Shelf
 from diagnose.daybook.works import SWAPPED
-from diagnose.facts import read_condition
+from diagnose.facts import UNKNOWN_WORDS, read_condition
 
 WARMER, DAMPER = 4.0, 15.0  # °C, %: from here on the weather has turned: judged
 AS_WARM, AS_DAMP = 2.0, 8.0  # °C, %: up to here it has not: judged
@@ -92,6 +92,9 @@ def _why(
             did, day = DONE.get(done[0], DONE["mended"]), when(done[1].moment, moment)
             return f"the {CALLED.get(thing, thing)} {did} {day}, after the last good plate"
     for name in watched.answers:
+        if told.get(name, "nothing").strip().casefold() in UNKNOWN_WORDS:
+            sure = False
+            continue
         now_told = told.get(name) or _value(name, shelf, moment, made_with)
         then = good.told.get(name)
         if now_told and then and _differ(name, then.value, now_told, shelf):

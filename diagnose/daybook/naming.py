@@ -19,6 +19,39 @@ WORK_OF_COMMAND: dict[str, Work] = {
     "cleaned": "cleaned",
 }
 
+LIQUIDS: tuple[Thing, ...] = ("bath", "collodion", "developer", "fixer", "varnish", "water")
+# What a work can be done to; the others can be done to anything.
+FITS: dict[Work, tuple[Thing, ...]] = {
+    "filtered": LIQUIDS,
+    "topped-up": LIQUIDS,
+    "sunned": ("bath", "water"),
+    "aired": ("bath", "room"),
+    "acid-added": ("bath", "developer"),
+    "alkali-added": ("bath",),
+    "silver-added": ("bath",),
+    "cleaned": ("bath", "holder", "camera", "room", "plates", "water"),
+}
+
+
+def thing_for(work: Work, words: str) -> Thing:
+    """The thing that is meant, if the work can be done to it.
+
+    Args:
+        work: what was done
+        words: the thing as typed
+
+    Raises:
+        PlateError: there is no such thing, or that is not done to it
+
+    >>> thing_for("sunned", "silver tank")
+    'bath'
+    """
+    thing, fitting = thing_named(words), FITS.get(work, THINGS)
+    if thing not in fitting:
+        done = work.replace("-", " ")
+        raise PlateError(f"{shown(words)} and {done} do not go together; {done} is kept of: {', '.join(fitting)}")
+    return thing
+
 
 def thing_named(words: str) -> Thing:
     """The thing that is meant by a word for it.

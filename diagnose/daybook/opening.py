@@ -1,6 +1,7 @@
 """Opening a book: whether it is one, of which version, and making or bringing up to date what must be."""
 
 import sqlite3
+import stat
 from pathlib import Path
 
 from sqlalchemy import Connection, inspect, select, text
@@ -38,11 +39,12 @@ def make_ready(door: Door, *, must_exist: bool = False, scripts: Path | None = N
 
 def _see_to_file(file: Path, where: str, *, must_exist: bool) -> None:
     try:
-        if file.is_dir():
+        mode = _mode(file)  # looked at once: another may make it at this very moment
+        if stat.S_ISDIR(mode):
             raise BookError(f"{where} is a folder; give the path of a file in it")
-        if file.is_file():
+        if stat.S_ISREG(mode):
             return
-        if file.exists():
+        if mode:
             raise BookError(trouble.not_a_book(where))
         if must_exist:
             raise BookError(f"there is no daybook at {where}; look at the path, or log a plate to begin one")
@@ -55,6 +57,14 @@ def _see_to_file(file: Path, where: str, *, must_exist: bool) -> None:
             f"the daybook {where} can neither be found nor made there: {why}; "
             "give another path, or allow writing to that folder"
         ) from None
+
+
+def _mode(file: Path) -> int:
+    """What kind of file it is; 0 where there is none."""
+    try:
+        return file.stat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return 0
 
 
 def _looked_at(connection: Connection, door: Door) -> str | None:

@@ -6,7 +6,7 @@ from diagnose.daybook.condition_words import told_briefly
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import DiagnoseError, printable
 from diagnose.facts import find_symptom
-from diagnose.plate import Plate, SymptomAnswer
+from diagnose.plate import Plate, SymptomAnswer, Tried
 
 DONE = {
     "taken": "now in use:",
@@ -21,6 +21,7 @@ DONE = {
     "cleaned": "cleaned",
     "mended": "done to",
 }
+HELPED = {"no-change": "no better", "better": "better", "cured": "good"}
 _BEFORE = {"absent": "no ", "unsure": "perhaps ", "cant-tell": "cannot tell "}
 
 
@@ -51,11 +52,19 @@ def _plate(entry: PlateEntry, knowledge: Knowledge) -> str:
     signs = [_sign(name, item, knowledge) for name, item in plate.symptoms.items()]
     said = [f"{entry.outcome}: {', '.join(signs)}" if signs else entry.outcome]
     said += told_briefly(plate.conditions, knowledge)
+    said += [_tried(step, knowledge) for step in plate.tried]
     said += [f"{thing} {name}" for thing, name in entry.made_with.items() if name]
     said += [f"{entry.size:.0f} cm²"] if entry.size is not None else []
     said += [f"by {entry.who}"] if entry.who else []
     said += [f"note: {entry.note}"] if entry.note else []
+    cause = knowledge.causes.get(entry.confirmed)
+    said += [f"it was: {cause.title if cause else entry.confirmed}"] if entry.confirmed else []
     return "; ".join(said)
+
+
+def _tried(step: Tried, knowledge: Knowledge) -> str:
+    remedy = knowledge.remedies.get(step.remedy)
+    return f"then tried: {remedy.title if remedy else step.remedy} ({HELPED[step.result]})"
 
 
 def _work(entry: WorkEntry, knowledge: Knowledge) -> str:
@@ -64,7 +73,8 @@ def _work(entry: WorkEntry, knowledge: Knowledge) -> str:
         remedy = knowledge.remedies.get(entry.remedy)
         words = f"{thing}: {remedy.title if remedy else entry.remedy}"
     else:
-        words = f"{DONE[entry.work]} {thing}"
+        usual = "the usual " if entry.work == "taken" and not entry.name else ""
+        words = f"{DONE[entry.work]} {usual}{thing}"
     more = [entry.amount, f"by {entry.who}" if entry.who else "", f"note: {entry.note}" if entry.note else ""]
     return "; ".join(filter(None, (words, *more)))
 

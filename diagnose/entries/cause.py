@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from diagnose.entries.shapes import (
     CausePath,
     Entry,
+    Note,
     NotEmpty,
     Sentence,
     ShortSentence,
@@ -83,11 +84,12 @@ class RuledOut(Entry):
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Step(Entry):
-    """One step of the mechanism, in order."""
+    """One step of the mechanism, in order; where chemistry happens it names the reactions."""
 
     from_: Sources
     then: Sentence
     shows: Slug | None = None
+    chemistry: Values = ()
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
@@ -146,9 +148,11 @@ class Cause(Entry):
     likelier: tuple[Shift, ...] = ()
     unlikelier: tuple[Shift, ...] = ()
     ruled_out: tuple[RuledOut, ...] = ()
-    step: Annotated[tuple[Step, ...], NotEmpty(2)]
+    step: Annotated[tuple[Step, ...], NotEmpty(3)]
     remedy: Annotated[tuple[RemedyLink, ...], NotEmpty()]
     prevent: tuple[Prevention, ...] = ()
     look_alike: tuple[LookAlike, ...] = ()
     treat_alike: tuple[TreatAlike, ...] = ()
     dissent: tuple[Dissent, ...] = ()
+    practise: Note = ""
+    first_shows: Slug | None = None

@@ -9,7 +9,8 @@ from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
 from diagnose.entries.observed import Check, Condition, State, Symptom
 from diagnose.entries.remedy import Remedy
 
-if TYPE_CHECKING:  # loaded when somebody mixes something, not at every start
+if TYPE_CHECKING:  # loaded when somebody mixes something or asks why, not at every start
+    from diagnose.entries.reaction import Reaction
     from diagnose.entries.solution import Solution
 
 
@@ -36,6 +37,7 @@ class Knowledge:
     remedies: dict[str, Remedy]
     cautions: dict[str, Caution]
     solutions: "Mapping[str, Solution]"
+    reactions: "Mapping[str, Reaction]"
 
     def stage_of(self, cause: str) -> str:
         """The stage of a cause.

@@ -54,6 +54,15 @@ def conditions_in(uses: Mapping[str, str]) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, kw_only=True, eq=False, repr=False)
+class Beside(Entry):
+    """A look that stands near another one, and what parts the two; told once, read from both sides."""
+
+    from_: Sources
+    symptom: Slug
+    differs: Sentence
+
+
+@dataclass(frozen=True, kw_only=True, eq=False, repr=False)
 class Symptom(Entry):
     """One look of a spoiled plate, named as seen on a positive."""
 
@@ -61,11 +70,13 @@ class Symptom(Entry):
     look: Sentence
     synonyms: tuple[ShortSentence, ...] = ()
     period: tuple[ShortSentence, ...] = ()
+    few_names: YesOrNo = False
     on_negative: Note = ""
     notice: Word
     among: Word
     first_seen: Slug
     attributes: dict[AttributeName, tuple[Slug, ...]] = field(default_factory=dict)
+    beside: tuple[Beside, ...] = ()
     family: str = ""
 
 

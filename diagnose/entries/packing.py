@@ -1,7 +1,7 @@
 """Knowledge as one JSON text and back, without loading anything that checks: what was packed had been checked before.
 
 A list is a tuple; an object with the single key "!" is one of our own entries: its class and its values in the order of its fields;
-one with the single key "?" holds the solutions as a text of their own, which is read only when somebody mixes something.
+one with the single key "?" holds entries as a text of their own, which is read only when somebody mixes something or asks why.
 """
 
 import json
@@ -14,6 +14,7 @@ from diagnose.entries import cause, frame, observed, remedy
 from diagnose.entries.knowledge import Knowledge
 
 MARK, LATER = "!", "?"
+KEPT_FOR_LATER = ("solutions", "reactions")
 Classes = dict[str, tuple[Any, tuple[str, ...]]]
 
 
@@ -56,9 +57,9 @@ class Later(Mapping[str, Any]):
 
     @cached_property
     def _entries(self) -> dict[str, Any]:
-        from diagnose.entries import solution
+        from diagnose.entries import reaction, solution
 
-        entries: dict[str, Any] = _restored(json.loads(self._packed), _classes(cause, solution))
+        entries: dict[str, Any] = _restored(json.loads(self._packed), _classes(cause, reaction, solution))
         return entries
 
     def __getitem__(self, name: str) -> Any:
@@ -93,7 +94,7 @@ def _plain(value: Any) -> Any:
     if is_dataclass(value) and not isinstance(value, type):
         values = {part.name: _plain(getattr(value, part.name)) for part in fields(value)}
         if isinstance(value, Knowledge):
-            values["solutions"] = {LATER: _text(values["solutions"])}
+            values |= {name: {LATER: _text(values[name])} for name in KEPT_FOR_LATER}
         return {MARK: [type(value).__name__, *values.values()]}
     if isinstance(value, Mapping):
         return {key: _plain(part) for key, part in value.items()}

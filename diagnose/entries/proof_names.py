@@ -22,6 +22,7 @@ PLURALS = {
     "conditions": "condition",
     "states": "state",
     "stages": "stage",
+    "reactions": "reaction",
 }
 
 
@@ -40,6 +41,9 @@ def references(draft: Draft) -> Iterator[Reference]:
     for name, check in draft.entries["checks"].items():
         for condition in check.answers:
             yield "checks", name, ("answers",), "conditions", condition
+    for name, symptom in draft.entries["symptoms"].items():
+        for number, other in enumerate(symptom.beside):
+            yield "symptoms", name, ("beside", number, "symptom"), "symptoms", other.symptom
     for name, caution in draft.entries["cautions"].items():
         for stage in caution.stages:
             yield "cautions", name, ("stages",), "stages", stage
@@ -60,6 +64,8 @@ def _of_causes(draft: Draft) -> Iterator[Reference]:
         for number, step in enumerate(cause.step):
             if step.shows:
                 yield "causes", name, ("step", number, "shows"), "symptoms", step.shows
+            for reaction in step.chemistry:
+                yield "causes", name, ("step", number, "chemistry"), "reactions", reaction
 
 
 def _of_conditions(draft: Draft) -> Iterator[Reference]:
@@ -96,7 +102,7 @@ def links(draft: Draft) -> Iterator[Problem]:
 
 def sourced(draft: Draft) -> Iterator[tuple[str, str, Place, tuple[str, ...]]]:
     """Every `from` in the files: kind and name of the entry, place, sources."""
-    for kind in ("causes", "remedies", "checks", "cautions", "states", "solutions"):
+    for kind in ("causes", "remedies", "checks", "cautions", "states", "solutions", "symptoms", "reactions"):
         for name, entry in draft.entries[kind].items():
             yield from ((kind, name, place, found) for place, found in _sources_in(entry, ()))
 
@@ -173,9 +179,11 @@ def unused(draft: Draft) -> Iterator[Problem]:
     """Entries nothing leads to."""
     from diagnose.entries.proof_tests import tested_names
 
-    named = {(kind, name) for _, _, _, kind, name in references(draft)} | tested_names(draft)
+    named = {
+        (kind, name) for owner, _, _, kind, name in references(draft) if (owner, kind) != ("symptoms", "symptoms")
+    } | tested_names(draft)
     named |= {("checks", name) for name, check in draft.entries["checks"].items() if check.answers}
-    for kind in ("symptoms", "checks", "remedies", "conditions", "states", "cautions"):
+    for kind in ("symptoms", "checks", "remedies", "conditions", "states", "cautions", "reactions"):
         for name, entry in draft.entries[kind].items():
             by_itself = kind == "cautions" and (entry.way or entry.adds)
             if (kind, name) not in named and not by_itself:

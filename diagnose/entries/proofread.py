@@ -3,7 +3,15 @@
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from diagnose.entries import proof_limits, proof_names, proof_sense, proof_solutions, proof_sums, proof_tests
+from diagnose.entries import (
+    proof_limits,
+    proof_names,
+    proof_sense,
+    proof_solutions,
+    proof_sums,
+    proof_teaching,
+    proof_tests,
+)
 from diagnose.entries.files import read_files
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.read import Draft, draft_knowledge
@@ -33,6 +41,10 @@ CHECKS: dict[str, Callable[[Draft], Iterator[Problem]]] = {
     "recipes carry their cautions": proof_solutions.cautions,
     "recipes can be mixed safely": proof_solutions.mixing,
     "recipes agree with the strengths told": proof_solutions.strengths,
+    "signs have their neighbours": proof_teaching.neighbours,
+    "signs have their names": proof_teaching.names,
+    "equations come out even": proof_teaching.equations,
+    "a cause first shows after it is born": proof_teaching.first_shows,
     "every entry is used": proof_names.unused,
     "rules fit the engine": proof_limits.limits,
     "files are short": proof_limits.long_files,

@@ -14,6 +14,7 @@ from diagnose.entries.frame import Attribute, Caution, Source, Stage, Strengths
 from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.lines import line_map, line_of
 from diagnose.entries.observed import Check, Condition, State, Symptom
+from diagnose.entries.reaction import Reaction
 from diagnose.entries.remedy import Remedy
 from diagnose.entries.shapes import Entry
 from diagnose.entries.solution import Solution
@@ -27,6 +28,7 @@ SINGLE_FILES: Mapping[str, tuple[str, type[Entry]]] = {
     "conditions.toml": ("conditions", Condition),
     "states.toml": ("states", State),
     "cautions.toml": ("cautions", Caution),
+    "reactions.toml": ("reactions", Reaction),
 }
 FAMILY_FOLDERS: Mapping[str, type[Entry]] = {"symptoms": Symptom, "checks": Check}
 STAGE_FOLDERS: Mapping[str, type[Entry]] = {"causes": Cause, "remedies": Remedy}

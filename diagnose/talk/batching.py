@@ -14,7 +14,7 @@ from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import BatchError, printable
 from diagnose.talk.crew import Crew, count_workers
 
-ALONE = ("batch", "out", "brief", "workers", "scheduler", "find_out", "as_json", "safelight", "plain")
+ALONE = ("batch", "out", "full", "workers", "scheduler", "find_out", "as_json", "safelight", "plain")
 STEP = Callable[[int], object]
 ANSWER_STARTS = (ERROR_STARTS, b'{"id": ', b'{"knowledge_version": ')
 
@@ -24,7 +24,7 @@ def run_batch(knowledge: Knowledge, options: Mapping[str, Any], *, measures: str
 
     Args:
         knowledge: the craft
-        options: of the command: batch, out, brief, workers, scheduler, find_out; none that tells of one plate
+        options: of the command: batch, out, full, workers, scheduler, find_out; none that tells of one plate
         measures: "metric", "us" or "imperial"
         signs: told for one plate; there must be none
 
@@ -38,7 +38,7 @@ def run_batch(knowledge: Knowledge, options: Mapping[str, Any], *, measures: str
     if signs or strange:
         what = f"--{strange[0].replace('_', '-')}" if strange else "a sign"
         raise BatchError(f"{what} tells of one plate; with --batch the plates stand in the file")
-    job = Job(knowledge, "find-out" if options["find_out"] else "sitter-waiting", measures, bool(options["brief"]))
+    job = Job(knowledge, "find-out" if options["find_out"] else "sitter-waiting", measures, not options["full"])
     workers = count_workers(options["workers"] or "1")
     with ExitStack() as opened:
         lines = opened.enter_context(_Lines(options["batch"]))

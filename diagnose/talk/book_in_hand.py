@@ -78,6 +78,18 @@ class BookInHand:
                 self.trouble = "it does not answer; see whether it can be reached"
         return not self.trouble and self._store is not None
 
+    def recall(self) -> Told | None:
+        """What was told of the plate that was kept before; None where there is none, or it can no longer be read."""
+        if not self.number or not self.ready() or (kept := self._kept()) is None:
+            return None
+        try:
+            return Plate.read(kept.told).told()
+        except DiagnoseError:
+            return None
+
+    def _kept(self) -> PlateEntry | None:
+        return next((entry for entry in self._book.plates if entry.number == self.number and not entry.good), None)
+
     def take_up(self, told: Told) -> None:
         """Find out what the book knows of the plate already.
 
@@ -88,7 +100,7 @@ class BookInHand:
             return
         from diagnose.daybook.known import known_of
 
-        kept = next((entry for entry in self._book.plates if entry.number == self.number and not entry.good), None)
+        kept = self._kept()
         self.number = kept.number if kept else 0
         if kept is not None:
             self._entry, self.moment, self._made_with = kept, kept.moment, dict(kept.made_with)

@@ -50,6 +50,24 @@ class Talk(Protocol):
         ...
 
 
+def recall(talk: Talk) -> None:
+    """Where nothing is told but the number of a plate in the book, go on with what was told of it.
+
+    Args:
+        talk: whose plate it is
+    """
+    book = talk.book
+    if book is None or not book.number or any(talk.told.values()):
+        return
+    number, told = book.number, book.recall()
+    if told:
+        talk.told = told
+    elif not book.trouble:
+        talk.look.show(
+            Text(f"Number {number} of your daybook is no spoiled plate. This will be a new one.", style="care")
+        )
+
+
 def take_up(talk: Talk) -> None:
     """Lay what the book knows beside what was told, and say so.
 
@@ -137,7 +155,7 @@ def write(talk: Talk, diagnosis: Diagnosis) -> None:
         talk: whose plate it is
         diagnosis: what is believed of it
     """
-    if talk.book is None:
+    if talk.book is None or not (talk.told["symptoms"] or talk.book.number):  # nothing is told of it yet
         return
     troubled = bool(talk.book.trouble)
     talk.book.keep(talk.told, given_by(diagnosis))
@@ -194,9 +212,11 @@ def goodbye(talk: Talk) -> tuple[list[str], list[str]]:
     if talk.told["symptoms"] and book.ready():
         book.finish(talk.told)
     book.close()
-    if not book.writes or not book.spoiled:
+    if book.refused:  # without the book its values would be missing
         talk.told = book.beneath(talk.told)
-        return ["--no-book"] if book.refused else [], []
+        return ["--no-book"], []
+    if not book.writes or not book.spoiled:
+        return [], []
     said = "Kept in your daybook as number {}. `diagnose day` shows the day, `diagnose day undo` takes it back."
     if len(book.numbers) > 1:
         said = "Kept in your daybook as numbers {}. `diagnose day` shows the day, `diagnose day undo` takes back."

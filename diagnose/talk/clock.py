@@ -1,21 +1,28 @@
 """The clock, read in one place: now, and the moment a date and a time of day stand for."""
 
-from datetime import date, datetime
+from datetime import datetime
 
 from diagnose.daybook.book import Moment
 from diagnose.errors import PlateError
 from diagnose.plate import day_number, shown
 
+FAST_WATCH = 15 * 60  # s; a watch may go fast by so much: judged
+
+
+def reading() -> datetime:
+    """What the clock shows; the one place where it is looked at."""
+    return datetime.now().astimezone()
+
 
 def now() -> Moment:
     """This moment, by the person's own clock."""
-    here = datetime.now().astimezone()
+    here = reading()
     return Moment(int(here.timestamp()), here.date().isoformat(), f"{here:%H:%M}")
 
 
 def today() -> str:
     """Today's date, by the person's own calendar."""
-    return date.today().isoformat()  # noqa: DTZ011 - the person's own day
+    return reading().date().isoformat()
 
 
 def at_of(day: str, clock: str) -> int:
@@ -48,10 +55,31 @@ def moment_of(day: str = "", clock: str = "") -> Moment:
         clock: as 14:05; "" for now, or for an unknown time of another day
 
     Raises:
-        PlateError: it is no date, or no time of day
+        PlateError: it is no date or no time of day, or has not come yet
     """
     here = now()
     if not clock and day in {"", here.day}:
         return here
     seconds = at_of(day or here.day, clock)
+    if seconds > here.at + FAST_WATCH:
+        raise PlateError(_ahead(day or here.day, clock, here))
     return Moment(seconds, day or here.day, clock if not clock else f"{int(clock.partition(':')[0]):02}:{clock[-2:]}")
+
+
+def past(day: str, clock: str) -> int:
+    """The same as `at_of`, of what has happened already [s].
+
+    Args:
+        day: as 2026-05-01
+        clock: as 14:05; "" for the start of the day
+
+    Raises:
+        PlateError: it is no date or no time of day, or has not come yet
+    """
+    return moment_of(day, clock).at if clock or day > today() else at_of(day, clock)
+
+
+def _ahead(day: str, clock: str, here: Moment) -> str:
+    if day != here.day:
+        return f"{day} has not come yet; today is {here.day}"
+    return f"{clock} has not come yet, it is {here.clock}; for another day give --day as well"

@@ -115,14 +115,22 @@ def print_schema(which: str) -> None:
     """The shape of the JSON that goes out, or of the plate that comes in.
 
     Args:
-        which: "answer", "plate" or "bench"
+        which: "answer", "plate", "bench", "batch" or "review"
     """
     from pydantic import TypeAdapter
 
+    from diagnose.bulk import BriefRecord
+    from diagnose.daybook.reviewed import Review
     from diagnose.record import AnswerRecord, PlateTable
     from diagnose.sum_record import SumRecord
 
-    shape: type = {"answer": AnswerRecord, "plate": PlateTable, "bench": SumRecord}[which]
+    shape: type = {
+        "answer": AnswerRecord,
+        "plate": PlateTable,
+        "bench": SumRecord,
+        "batch": BriefRecord,
+        "review": Review,
+    }[which]
     schema = TypeAdapter(shape).json_schema()
     print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}, indent=2))  # noqa: T201
 

@@ -16,12 +16,14 @@ from diagnose.errors import PlateError
 from diagnose.facts import understand
 from diagnose.plate import Plate, shown
 from diagnose.talk.around import Around
+from diagnose.talk.book_keys import offered_briefly
 from diagnose.talk.clock import moment_of, now
 from diagnose.talk.day_keeping import Options, keep, note_of
 from diagnose.talk.telling import tell
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
+    from diagnose.daybook.known import Known
     from diagnose.daybook.store import Store
 
 
@@ -74,12 +76,14 @@ def keep_told(around: Around, plate: Plate, mode: str) -> "Diagnosis":
     moment = now()
     with around.opened() as store:
         made_with = in_use(store.read(), moment)
-        _, diagnosis = _diagnosis(plate, store, moment, made_with, around, mode)
+        known, diagnosis = _diagnosis(plate, store, moment, made_with, around, mode)
         entry = plate_entry(
             moment, "spoiled", plate.told(), around.knowledge, made_with=made_with, given=given_by(diagnosis)
         )
         (number,) = store.add(entry)
-    print(f"Kept in your daybook as number {number}.", file=sys.stderr)  # noqa: T201 - beside the answer, which may be piped
+    said = [f"Kept in your daybook as number {number}."]
+    said += [offered_briefly(known.offered, around.knowledge)] if known.offered else []
+    print(*said, sep="\n", file=sys.stderr)  # noqa: T201 - beside the answer, which may be piped
     return diagnosis
 
 
@@ -98,11 +102,11 @@ def keep_note(around: Around, words: str, options: Options) -> None:
 
 def _diagnosis(
     plate: Plate, store: "Store", moment: Moment, made_with: Mapping[str, str], around: Around, mode: str = MODES[0]
-) -> "tuple[Plate, Diagnosis]":
+) -> "tuple[Known, Diagnosis]":
     from diagnose.daybook.known import diagnose_with, known_of
 
     known = known_of(store.read(), around.knowledge, moment, made_with, store.setting, plate)
-    return diagnose_with(plate, known, mode, around.measures)
+    return known, diagnose_with(plate, known, mode, around.measures)[1]
 
 
 def _named(texts: Iterable[str]) -> Iterable[tuple[str, str]]:

@@ -2,18 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from diagnose.bands import percent
 from diagnose.daybook.book import Book, BookEntry, PlateEntry
 from diagnose.daybook.said_back import said_back
-from diagnose.errors import PlateError
+from diagnose.errors import PlateError, printable
 from diagnose.plate import day_number, shown
 from diagnose.talk import blocks
 from diagnose.talk.around import Around
 from diagnose.talk.clock import today
 from diagnose.talk.commands import cause_called
+from diagnose.talk.day_keeping import dated
 
 MOST_WAITING = 12
+BY = {"": "", "person": "your own word", "check": "a check", "cure": "its cure"}
 LEADING = 3
 
 
@@ -41,7 +44,8 @@ def list_entries(around: Around, date: str) -> None:
         return
     around.look.show(blocks.heading(wanted))
     for entry in entries:
-        around.look.show(blocks.numbered(entry.number, said_back(entry, around.knowledge)))
+        words = said_back(entry, around.knowledge).removeprefix(f"{wanted} ")
+        around.look.show(blocks.numbered(entry.number, words))
 
 
 def confirm(around: Around, number: int | None, cause: str, *, not_known: bool = False) -> None:
@@ -68,7 +72,8 @@ def confirm(around: Around, number: int | None, cause: str, *, not_known: bool =
             name = "" if not_known else cause_called(cause, around.knowledge, "`diagnose day confirm` shows names")
             changed = replace(plate, confirmed=name, confirmed_by="" if not_known else "person")
             store.amend(changed)
-            around.say(f"Kept: {said_back(changed, around.knowledge)}", "act")
+            more = "" if name else "; what it was is not known any more"
+            around.say(f"Kept: {dated(changed, around)}{more}", "act")
         else:
             _thought_likely(plate, around)
 
@@ -91,18 +96,19 @@ def _waiting(book: Book, around: Around) -> None:
         return
     around.look.show(blocks.heading("Spoiled plates whose cause is not known yet"))
     for plate in waiting:
-        around.look.show(blocks.numbered(plate.number, f"{plate.moment.day} {said_back(plate, around.knowledge)}"))
+        around.look.show(blocks.numbered(plate.number, dated(plate, around)))
     around.say("Where you know it by now: diagnose day confirm NUMBER CAUSE", "faint")
 
 
 def _thought_likely(plate: PlateEntry, around: Around) -> None:
     """What was thought of a plate when it was made, by the names `confirm` takes."""
-    around.look.show(blocks.heading(f"{plate.moment.day}: {said_back(plate, around.knowledge)}"))
+    around.look.show(blocks.heading(dated(plate, around)))
+    if plate.confirmed:
+        around.look.show(blocks.labelled("Known by", BY[plate.confirmed_by]))
     leading = sorted(plate.given.causes.items(), key=lambda pair: -pair[1])[:LEADING] if plate.given else []
     for cause, chance in leading:
-        entry = around.knowledge.causes.get(cause)
-        title = entry.title if entry else cause
-        around.look.show(blocks.bulleted(f"{cause.partition('/')[2]}: {title} ({percent(chance)} at the time)"))
+        said = f"{printable(cause.partition('/')[2])}: {_title(cause, around)} ({percent(chance)} at the time)"
+        around.look.show(blocks.bulleted(said))
     if not leading:
         around.say("Nothing was thought of it at the time.")
     around.say(f"diagnose day confirm {plate.number} CAUSE keeps the one it was.", "faint")
@@ -129,7 +135,8 @@ def where(around: Around) -> None:
     """Say where the book is."""
     from diagnose.talk.book_place import there_is, without_password
 
-    around.look.line(without_password(around.place))
+    place = without_password(around.place)
+    around.look.line(printable(place if "://" in place else str(Path(place).absolute())))
     if not there_is(around.place):
         around.say("Nothing has been kept there yet.", "faint")
 
@@ -145,7 +152,7 @@ def backup(around: Around, file: str) -> None:
         return
     with around.opened() as store:
         store.backup(file)
-    around.look.line(f"Copied: {file}")
+    around.look.line(printable(f"Copied: {file}"))
 
 
 def check(around: Around) -> bool:
@@ -159,12 +166,18 @@ def check(around: Around) -> bool:
     with around.opened() as store:
         problems = store.check()
     for problem in problems:
-        around.look.line(problem)
+        around.look.line(printable(problem))
     if not problems:
         around.say("The book is sound.", "act")
     return not problems
 
 
+def _title(cause: str, around: Around) -> str:
+    """A cause as it is called; one the knowledge no longer has by its name."""
+    entry = around.knowledge.causes.get(cause)
+    return entry.title if entry else printable(cause)
+
+
 def _tell(around: Around, words: str, entries: "Sequence[BookEntry]") -> None:
     for entry in entries:
-        around.say(f"{words}: {said_back(entry, around.knowledge)}")
+        around.say(f"{words}: {dated(entry, around)}")

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 from rich.text import Text
 
 from diagnose.daybook.entering import Desk, Entered, read_line
+from diagnose.daybook.saying import counted
 from diagnose.daybook.using import in_use
-from diagnose.errors import PlateError
-from diagnose.plate import day_number, shown
+from diagnose.errors import PlateError, printable
 from diagnose.talk.around import Around
-from diagnose.talk.clock import at_of, now, today
+from diagnose.talk.clock import now, past, today
 from diagnose.talk.day_papers import text_of_file
 from diagnose.talk.listening import listen_to_terminal
 
@@ -24,44 +24,46 @@ HELP = (
 ENDS = frozenset({"q", "quit", "end"})
 
 
-def enter(around: Around, file: str, day: str) -> None:
-    """Type in a paper sheet; each line is kept as soon as it is understood.
+def enter(around: Around, file: str, day: str) -> bool:
+    """Type in a paper sheet; typed lines are kept one by one, those of a file all together or not at all.
 
     Args:
         around: book and screen
         file: lines already written, or "-" for the keyboard or a pipe
         day: the date of the sheet; today until a line says another
 
+    Returns:
+        whether every line was understood; at the keyboard that is seen to at once
+
     Raises:
-        PlateError: it is no date, or the file cannot be read
+        PlateError: it is no date
+        BookError: the file cannot be read
     """
-    if day and day_number(day) is None:
-        raise PlateError(f"{shown(day)!r} is not a date; write it as 2026-05-01")
-    lines = None if file == "-" else text_of_file(file).splitlines()
+    if day:
+        past(day, "")
+    text = None if file == "-" else text_of_file(file)
     with around.opened() as store:
         desk = Desk(day=day or today(), made_with=in_use(store.read(), now()))
+        if text is not None:
+            return _enter_file(store, desk, text.splitlines(), around)
         around.look.show(Text(f"The day is {desk.day}. {HELP}", style="faint"))
-        _enter(store, desk, lines, around)
+        return _enter(store, desk, around)
 
 
-def _enter(store: "Store", desk: Desk, lines: list[str] | None, around: Around) -> None:
+def _enter(store: "Store", desk: Desk, around: Around) -> bool:
     """Line after line; a line that is not understood keeps nothing and stops nothing."""
     before: list[Desk] = []
     kept, refused, number = 0, 0, 0
+    typing = sys.stdin.isatty()
     while True:
         number += 1
         try:
-            if lines is None:
-                line = listen_to_terminal(around.look.prompt)
-            elif number <= len(lines):
-                line = lines[number - 1]
-            else:
-                break
+            line = listen_to_terminal(around.look.prompt)
         except EOFError:
             break
         if line.strip().casefold() in ENDS:
             break
-        found = read_line(line, desk, around.knowledge, at_of)
+        found = _read(line, desk, around)
         if found.undo:
             if before:
                 store.undo()
@@ -72,19 +74,64 @@ def _enter(store: "Store", desk: Desk, lines: list[str] | None, around: Around) 
             continue
         if found.problems:
             refused += 1
-            _refuse(found, number, lines is None and sys.stdin.isatty(), around)
+            _refuse(found, 0 if typing else number, around)
             continue
         if found.entries:
-            before.append(desk)
             store.add(*found.entries)
+            before.append(desk)
             kept += 1
         desk = found.desk
-        for words in found.said:
-            around.say(f"{'Kept: ' if found.entries else ''}{words}", "act" if found.entries else "faint")
-    around.say(f"{kept} line{'' if kept == 1 else 's'} kept{f', {refused} not understood' if refused else ''}.")
+        _say(found, around)
+    around.say(f"{counted(kept, 'line')} kept{f', {refused} not understood' if refused else ''}.")
+    return typing or not refused
 
 
-def _refuse(found: Entered, number: int, typing: bool, around: Around) -> None:
-    where = "" if typing else f"line {number}: "
+def _enter_file(store: "Store", desk: Desk, lines: list[str], around: Around) -> bool:
+    """All lines of a file, or none: it can be mended and entered again."""
+    before: list[Desk] = []
+    understood: list[Entered] = []
+    refused = 0
+    for number, line in enumerate(lines, start=1):
+        if line.strip().casefold() in ENDS:
+            break
+        found = _read(line, desk, around)
+        if found.problems:
+            refused += 1
+            _refuse(found, number, around)
+        elif found.undo:
+            if before:
+                desk, _ = before.pop(), understood.pop()
+        else:
+            if found.entries:
+                before.append(desk)
+                understood.append(found)
+            desk = found.desk
+    if refused:
+        not_understood = f"{counted(refused, 'line')} not understood"
+        around.say(f"{not_understood}; nothing was kept. Mend the file and enter it again.", "care")
+        return False
+    store.add(*(entry for found in understood for entry in found.entries))
+    for found in understood:
+        _say(found, around)
+    kept = counted(len(understood), "line")
+    around.say(f"{kept} kept.{' `diagnose day undo` takes them back.' if understood else ''}")
+    return True
+
+
+def _read(line: str, desk: Desk, around: Around) -> Entered:
+    """One line; a time that has not come yet is a problem like any other."""
+    try:
+        return read_line(line, desk, around.knowledge, past)
+    except PlateError as error:
+        return Entered(desk, problems=(str(error),))
+
+
+def _say(found: Entered, around: Around) -> None:
+    for words in found.said:
+        around.say(f"{'Kept: ' if found.entries else ''}{words}", "act" if found.entries else "faint")
+
+
+def _refuse(found: Entered, number: int, around: Around) -> None:
+    where = f"line {number}: " if number else ""
     for problem in found.problems:
-        around.say(f"{where}{problem}", "care")
+        around.say(printable(f"{where}{problem}"), "care")

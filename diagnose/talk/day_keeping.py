@@ -9,6 +9,7 @@ from diagnose.daybook.book import (
 from diagnose.daybook.said_back import said_back
 from diagnose.errors import PlateError
 from diagnose.talk.around import Around
+from diagnose.talk.clock import today
 
 if TYPE_CHECKING:
     from diagnose.daybook.store import Store
@@ -27,7 +28,18 @@ def keep(store: "Store", around: Around, *entries: BookEntry) -> None:
     """
     numbers = store.add(*entries)
     for number, entry in zip(numbers, entries, strict=True):
-        around.say(f"Kept as number {number}: {said_back(entry, around.knowledge)}", "act")
+        around.say(f"Kept as number {number}: {dated(entry, around)}", "act")
+
+
+def dated(entry: BookEntry, around: Around) -> str:
+    """An entry in words, with its day where that is not today.
+
+    Args:
+        entry: any
+        around: for the craft's words
+    """
+    words, moment = said_back(entry, around.knowledge), entry.moment
+    return f"{moment.day} {words}" if moment.clock and moment.day != today() else words
 
 
 def note_of(text: str) -> str:

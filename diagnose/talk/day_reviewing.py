@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
 from typing import Any
 
 from diagnose.daybook.known import studio_craft
@@ -55,7 +54,9 @@ def demonstrate(around: Around, page: str) -> None:
 
 def _show(around: Around, found: Any, options: Mapping[str, Any]) -> None:
     if options["as_json"]:
-        print(json.dumps(asdict(found), indent=2, ensure_ascii=not utf8_out()))  # noqa: T201
+        from diagnose.daybook.reviewed import review_record
+
+        print(json.dumps(review_record(found), indent=2, ensure_ascii=not utf8_out()))  # noqa: T201
     else:
         from diagnose.talk.day_review import show_review
 

@@ -28,7 +28,7 @@ def show_day(around: Around) -> None:
         book = store.read()
     moment = now()
     made_with = in_use(book, moment)
-    today = book.between(moment.day, moment.day)
+    today = book.until(moment).between(moment.day, moment.day)
     counts = counts_of(book, around.knowledge, moment, made_with)
     around.look.show(blocks.heading(f"Today, {moment.day}"))
     around.look.show(blocks.item(_plates(today.plates, counts)))

@@ -9,15 +9,15 @@ from diagnose.daybook.book import (
     ValueEntry,
     WorkEntry,
 )
-from diagnose.daybook.naming import WORK_OF_COMMAND, thing_named
+from diagnose.daybook.exchange_words import amount_wrong
+from diagnose.daybook.naming import WORK_OF_COMMAND, thing_for, thing_named
 from diagnose.daybook.using import in_use
 from diagnose.errors import PlateError, near
 from diagnose.facts import understand
-from diagnose.plate import LONGEST_TEXT, Plate, shown
+from diagnose.plate import Plate, shown
 from diagnose.talk.around import Around
 from diagnose.talk.clock import moment_of
 from diagnose.talk.day_keeping import Options, keep, note_of
-from diagnose.units import UnitError, read_amount
 
 
 def keep_work(around: Around, command: str, thing: str, amount: str, options: Options) -> None:
@@ -31,13 +31,14 @@ def keep_work(around: Around, command: str, thing: str, amount: str, options: Op
         options: name, clock, day, who, note
 
     Raises:
-        PlateError: there is no such thing
+        PlateError: there is no such thing, or that is not done to it
     """
     moment = moment_of(options["day"], options["clock"])
-    known = thing_named(thing)
+    work = WORK_OF_COMMAND[command]
+    known = thing_for(work, thing)
     entry = WorkEntry(
         moment=moment,
-        work=WORK_OF_COMMAND[command],
+        work=work,
         thing=known,
         name=options["name"],
         amount=_amount(amount),
@@ -104,6 +105,8 @@ def keep_values(around: Around, values: Iterable[str], options: Options) -> None
         if not equals:
             raise PlateError(f'cannot read {shown(name)!r}; write it like room_temperature="28 °C" or holder=B')
     conditions = {name.strip(): value.strip() for name, _, value in told}
+    for name in conditions:
+        _known(name, around)
     # "light" and "fixer" are things as well as conditions: what the condition accepts is meant first.
     uses = {name: value for name, value in conditions.items() if name in THINGS and not _answers(name, value, around)}
     others = {name: value for name, value in conditions.items() if name not in uses}
@@ -132,11 +135,15 @@ def _answers(name: str, value: str, around: Around) -> bool:
     return True
 
 
+def _known(name: str, around: Around) -> None:
+    """Complain of a name that is neither a condition nor a thing."""
+    known = [*THINGS, *around.knowledge.conditions]
+    if name not in known:
+        hint = near(name[:100], known) or 'names are like room_temperature="28 °C", light=window or holder=B'
+        raise PlateError(f"nothing here is called {shown(name)!r}; {hint}")
+
+
 def _amount(text: str) -> str:
-    if not text:
-        return ""
-    try:
-        read_amount(text[:LONGEST_TEXT], "mL")
-    except UnitError as error:
-        raise PlateError(f"{shown(text)}: {error}; write it like 500 mL") from None
+    if text and amount_wrong(text):
+        raise PlateError(f"{shown(text)!r} is not an amount; write it like 500 mL or 10 g")
     return text

@@ -27,6 +27,8 @@ INTRO = (
     "Just Enter when that is all."
 )
 KEYS = "number or y/n · ? don't know · w why · h how much · u undo · s another sign · t tried it · m more · q leave"
+ENOUGH = "Not knowing is no fault, and enough is asked. What stands above is the best that can be said so far."
+REST_KEYS = "t tried it, w why, h how much, m more, s another sign, u undo, q leave"
 MOST_LISTED = 9
 PATIENCE = 8  # "don't know" so many times in a row, and no more is asked
 RESULTS = (("no-change", "no better"), ("better", "better, not right"), ("cured", "good"))
@@ -69,6 +71,7 @@ class Dialog:
     def run(self) -> None:
         """Talk until the person leaves; what was entered is always printed back as a command."""
         try:
+            book_keys.recall(self)
             if not self.told["symptoms"]:
                 self.ask_signs(first=True)
             book_keys.take_up(self)
@@ -361,9 +364,7 @@ class Dialog:
         if diagnosis.sure_enough:
             said = "That is sure enough to act on."
         elif self.unknown_in_a_row >= PATIENCE:
-            said = (
-                "Not knowing is no fault, and enough is asked. What stands above is the best that can be said so far."
-            )
+            said = ENOUGH
             self.unknown_in_a_row = 0
         else:
             said = "No question left would change what to do first."
@@ -381,9 +382,7 @@ class Dialog:
             elif self.common(typed, diagnosis):
                 return
             elif typed:
-                self.look.show(
-                    Text("t tried it, w why, h how much, m more, s another sign, u undo, q leave", style="care")
-                )
+                self.look.show(Text(REST_KEYS, style="care"))
             else:
                 continue
 

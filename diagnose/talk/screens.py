@@ -236,30 +236,11 @@ def account_screen(cause: str, diagnosis: Diagnosis) -> RenderableType:
     return Group(*lines)
 
 
-def why_screen(cause: str, diagnosis: Diagnosis) -> RenderableType:
-    """How a cause brings about what was seen, step by step."""
-    from diagnose.reasoning.explaining import chain
+def why_screen(cause: str, diagnosis: Diagnosis, rivals: tuple[str, ...] = ()) -> RenderableType:
+    """How a cause brings about what was seen, step by step; loaded when it is asked for."""
+    from diagnose.talk.why_screens import joined_screen
 
-    knowledge = diagnosis.craft.knowledge
-    entry = knowledge.causes[cause]
-    lines: list[RenderableType] = [heading(entry.title), item(entry.brief), heading("How it comes about")]
-    for number, step in enumerate(chain(cause, diagnosis.facts, diagnosis.craft), start=1):
-        lines.append(numbered(number, step.then))
-        if step.shows:
-            shown = {
-                "present": "you saw this",
-                "unsure": "you may have seen this",
-                "absent": "you did not see this",
-            }.get(step.seen, "look for this")
-            lines.append(item(f"shows as: {knowledge.symptoms[step.shows].title} ({shown})", INDENT + 2, "number"))
-        lines.append(item(f"({'; '.join(step.source)})", INDENT + 2, "faint"))
-    if entry.look_alike:
-        lines.append(heading("Taken for"))
-        lines += [item(f"{knowledge.causes[alike.cause].title}: {alike.apart}") for alike in entry.look_alike]
-    if entry.dissent:
-        lines.append(heading("Where the books differ"))
-        lines += [item(f"{dissent.says} ({'; '.join(dissent.from_)})") for dissent in entry.dissent]
-    return Group(*lines, account_screen(cause, diagnosis))
+    return Group(joined_screen(cause, diagnosis, rivals), account_screen(cause, diagnosis))
 
 
 def why_not_screen(rival: str, diagnosis: Diagnosis) -> RenderableType:

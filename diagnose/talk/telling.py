@@ -111,11 +111,11 @@ def with_today(told: dict[str, Any]) -> dict[str, Any]:
     Args:
         told: a plate's tables
     """
-    from datetime import date
+    from diagnose.talk.clock import today
 
     values = told["conditions"].values() if isinstance(told.get("conditions"), dict) else ()
     dated = any(isinstance(value, str) and day_number(value.strip()) is not None for value in values)
-    return {**told, "day": date.today().isoformat()} if dated and not told.get("day") else told  # noqa: DTZ011 - the person's own day
+    return {**told, "day": today()} if dated and not told.get("day") else told
 
 
 def as_command(told: Mapping[str, Any], *more: str, before: Sequence[str] = ()) -> str:

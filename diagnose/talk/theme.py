@@ -3,12 +3,15 @@
 import os
 import sys
 from dataclasses import dataclass
+from shutil import get_terminal_size
 from typing import IO, Any
 
 from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
 from rich.segment import Segment
 from rich.style import Style
 from rich.theme import Theme
+
+from diagnose.errors import printable
 
 NARROWEST = 30
 WIDEST = 96
@@ -67,7 +70,7 @@ class Look:
     def line(self, text: str) -> None:
         """Print one line as it is, however long, so that it can be copied whole."""
         style = f"{RED} on {BLACK}" if self.safelight else None
-        self.console.print(text, soft_wrap=True, style=style)
+        self.console.print(printable(text), soft_wrap=True, style=style)
 
     @property
     def prompt(self) -> str:
@@ -94,9 +97,9 @@ class Trimmed:
         for line in console.render_lines(self.thing, options, pad=False):
             while line and not line[-1].text.strip(" "):
                 line.pop()
-            yield from line[:-1]
+            yield from map(_harmless, line[:-1])
             if line:
-                yield Segment(line[-1].text.rstrip(" "), line[-1].style)
+                yield _harmless(Segment(line[-1].text.rstrip(" "), line[-1].style))
             yield Segment.line()
 
 
@@ -111,8 +114,13 @@ class Blackened:
         base = Style.parse(f"{RED} on {BLACK}")
         for line in console.render_lines(self.thing, options, style=base, pad=True):
             for segment in line:
-                yield segment if segment.style else Segment(segment.text, base)
+                yield _harmless(segment if segment.style else Segment(segment.text, base))
             yield Segment.line()
+
+
+def _harmless(segment: Segment) -> Segment:
+    """The same without letters that a terminal would obey; a person's own words come with any."""
+    return segment if segment.text.isprintable() else Segment(printable(segment.text), segment.style)
 
 
 def make_look(
@@ -139,7 +147,10 @@ def make_look(
         soft_wrap=False,
         **more,
     )
-    console.width = max(NARROWEST, min(width or console.width, WIDEST))
+    own = console.width
+    if console.is_dumb_terminal:  # rich takes any of them for 80 wide, unless the height is set as well
+        own, console.height = get_terminal_size()
+    console.width = max(NARROWEST, min(width or own, WIDEST))
     return Look(console, safelight=safelight and not plain, plain=plain)
 
 

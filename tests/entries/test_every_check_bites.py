@@ -22,6 +22,7 @@ from diagnose.entries import (
     proof_sense,
     proof_solutions,
     proof_sums,
+    proof_teaching,
     proof_tests,
     read,
     wording,
@@ -216,7 +217,17 @@ def test_the_kind_of_complaint_is_the_one_the_file_says(monkeypatch):
             assert kind in seen or (kind == "other" and not complaint_kinds() & {*seen}), f"{name}: {seen}"
 
 
-MODULES = (read, files, proof_limits, proof_names, proof_sense, proof_solutions, proof_sums, proof_tests)
+MODULES = (
+    read,
+    files,
+    proof_limits,
+    proof_names,
+    proof_sense,
+    proof_solutions,
+    proof_sums,
+    proof_teaching,
+    proof_tests,
+)
 
 
 def complaining_places():

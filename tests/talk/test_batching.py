@@ -20,7 +20,7 @@ from diagnose.talk.batching import diagnose_again, run_batch
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 SIGNS = ("comets", "fog", "unsharp", "specks", "flat-picture", "oyster shells", "eaten-picture")
-NOTHING = {"find_out": False, "out": None, "brief": True, "workers": None, "scheduler": None}
+NOTHING = {"find_out": False, "out": None, "full": False, "workers": None, "scheduler": None}
 
 
 def plates(count):
@@ -61,7 +61,7 @@ def environment():
 
 
 def command(*arguments, **options):
-    whole = [sys.executable, "-m", "diagnose", "plate", "--brief", *map(str, arguments)]
+    whole = [sys.executable, "-m", "diagnose", "plate", *map(str, arguments)]
     return subprocess.Popen(whole, cwd=CHECKOUT, env=environment(), **options)
 
 

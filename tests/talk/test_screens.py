@@ -24,6 +24,7 @@ NAMES = (
     "nothing-explains",
 )
 BENCH = ("bench-list", "bench-sum", "bench-solution", "bench-full", "bench-asked")
+DAY = ("day", "day-list", "day-confirm", "day-confirm-one", "day-learning", "day-enter", "day-talk")
 WIDTHS = (80, 50)
 LOOKS = ({}, {"plain": True})
 CYANIDE_ELSEWHERE = {"symptoms": {"comets": True}, "conditions": {"fixer": "cyanide"}}
@@ -44,9 +45,10 @@ def scrubbed(screen: str) -> str:
     return re.sub(rf"^Rules that fired \((?:{'|'.join(ENGINES)})\)", "Rules that fired (ENGINE)", screen)
 
 
-def test_every_screen_is_listed(all_screens, all_bench_screens):
+def test_every_screen_is_listed(all_screens, all_bench_screens, all_day_screens):
     assert all_screens == NAMES
     assert all_bench_screens == BENCH
+    assert all_day_screens == DAY
 
 
 def assert_kept(name, width, everyday, plain):
@@ -71,8 +73,25 @@ def test_screen_of_the_bench_is_the_one_kept(name, width, draw_bench):
     assert_kept(name, width, *(draw_bench(name, width=width, **look) for look in LOOKS))
 
 
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("name", DAY)
+def test_screen_of_the_day_is_the_one_kept(name, width, draw_day):
+    assert_kept(name, width, *(draw_day(name, width=width, **look) for look in LOOKS))
+
+
+@pytest.mark.parametrize("name", DAY)
+def test_the_days_lines_fit_and_their_words_are_cut_nowhere(name, draw_day):
+    screens = {width: draw_day(name, width=width) for width in (96, 30)}
+    wide, narrow = (flowing(screen).replace(" ", "") for screen in screens.values())
+    assert wide == narrow
+    for width, screen in screens.items():
+        for line in screen.splitlines():
+            assert cell_len(line) <= width or line.startswith("diagnose ")
+            assert line == line.rstrip()
+
+
 def test_no_screen_is_kept_that_is_not_drawn():
-    drawn = {f"{name}-{width}.txt" for name in (*NAMES, *BENCH) for width in WIDTHS}
+    drawn = {f"{name}-{width}.txt" for name in (*NAMES, *BENCH, *DAY) for width in WIDTHS}
     assert {path.name for path in KEPT.iterdir()} <= drawn
 
 

@@ -10,6 +10,7 @@ import sys
 from dataclasses import dataclass
 
 import pytest
+from rich.text import Text
 
 from diagnose.talk import letters, theme
 from diagnose.talk.theme import make_look
@@ -265,3 +266,23 @@ def test_every_letter_of_the_knowledge_has_a_nearest_one(knowledge):
 def test_piped_output_has_no_escapes():
     for arguments in (("plate", "fog", "--full"), ("--safelight", "plate", "fog"), ("symptoms", "fog")):
         assert b"\x1b" not in child(*arguments).stdout
+
+
+def test_a_dumb_terminal_has_its_own_width(monkeypatch):
+    class Terminal(io.StringIO):
+        def isatty(self):
+            return True
+
+    monkeypatch.setenv("TERM", "dumb")
+    monkeypatch.setenv("COLUMNS", "50")
+    assert make_look(file=Terminal()).console.width == 50
+
+
+def test_no_letter_that_a_terminal_obeys_is_printed():
+    for look in ({}, {"plain": True}, {"safelight": True}):
+        out = io.StringIO()
+        shown = make_look(file=out, width=60, color_system=None, **look)
+        shown.show(Text("a\x1b[2Jb\x9bc\u202ed\x07"))
+        shown.line("e\x1b]0;f\u2066g")
+        assert all(letter == "\n" or letter.isprintable() for letter in out.getvalue())
+        assert "a" in out.getvalue()

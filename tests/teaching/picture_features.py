@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-WIDE = 150  # pixels of the plate at which it is measured
+WIDE = 140  # pixels of the plate at which it is measured
 EDGE = 0.12  # plate widths: how far "the edge" reaches
 
 
@@ -43,7 +43,7 @@ NAMES = [field.name for field in fields(Features)]
 SEEN = {
     "changed": 0.12, "lighter": 0.45, "shadows": 0.06, "lights": 0.08, "contrast": 0.15, "count": 0.7, "size": 0.5,
     "elongation": 0.35, "common": 0.18, "upright": 0.4, "slant": 0.4, "across": 0.12, "down": 0.12, "edge": 0.4,
-    "face": 0.6, "fineness": 0.12, "sharpness": 0.25, "blue": 0.03, "green": 0.02, "hues": 0.06, "repeats": 0.12,
+    "face": 0.6, "fineness": 0.12, "sharpness": 0.25, "blue": 0.03, "green": 0.02, "hues": 0.06, "repeats": 0.2,
 }  # fmt: skip
 
 
@@ -115,16 +115,22 @@ def _marks(weight):
     """Separate marks: width and length against width of each, [plate widths] and a ratio."""
     from scipy import ndimage
 
-    labels, _ = ndimage.label(weight > max(0.06, 0.3 * float(np.quantile(weight, 0.995))), np.ones((3, 3)))
-    found = []
-    for number, part in enumerate(ndimage.find_objects(labels), 1):
-        rows, columns = np.nonzero(labels[part] == number)
-        if len(rows) < 2:
-            continue
-        spread = np.cov(np.stack([rows, columns])) + np.eye(2) / 12
-        small, large = np.sqrt(np.linalg.eigvalsh(spread))
-        found.append((float(np.sqrt(len(rows)) / weight.shape[1]), float(large / small)))
-    return found
+    labels, count = ndimage.label(weight > max(0.06, 0.3 * float(np.quantile(weight, 0.995))), np.ones((3, 3)))
+    if not count:
+        return []
+    rows, columns = np.nonzero(labels)
+    mark = labels[rows, columns] - 1
+    area = np.bincount(mark).astype(float)
+
+    def mean(values):
+        return np.bincount(mark, values) / area
+
+    y, x = mean(rows), mean(columns)
+    yy, xx, xy = mean(rows**2) - y**2 + 1 / 12, mean(columns**2) - x**2 + 1 / 12, mean(rows * columns) - x * y
+    spread = np.hypot((xx - yy) / 2, xy)
+    long, short = (xx + yy) / 2 + spread, np.maximum((xx + yy) / 2 - spread, 1 / 12)
+    real = area >= 2
+    return list(zip(np.sqrt(area[real]) / weight.shape[1], np.sqrt(long[real] / short[real]), strict=True))
 
 
 def _direction(step):

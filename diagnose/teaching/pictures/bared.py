@@ -65,11 +65,12 @@ def local_fog(sheet: Sheet, looks: Looks) -> None:
         mask = soft(pen.mask(), 0.055)
     else:
         mask = np.zeros((sheet.tall, sheet.wide), np.float32)
+        reach, spread = (0.3, 1.2) if looks.place == "all-edges" else (0.75, 0.3)
         for start, way in _leaks(sheet, looks.place):
             along = (sheet.x - start[0]) * math.cos(way) + (sheet.y - start[1]) * math.sin(way)
             aside = np.abs(-(sheet.x - start[0]) * math.sin(way) + (sheet.y - start[1]) * math.cos(way))
-            width = 0.045 + 0.3 * np.clip(along, 0, 2)
-            ray = step(aside, width * 1.15, width * 0.5) * step(along, 0.75, -0.02)
+            width = 0.045 + spread * np.clip(along, 0, 2)
+            ray = step(aside, width * 1.15, width * 0.5) * step(along, reach, -0.02)
             mask = np.maximum(mask, ray)
     sheet.add(clear(mask * 0.9 * sheet.strong), 1.0)
 

@@ -11,26 +11,39 @@ from diagnose.teaching.pictures.places import DRAIN_CORNER, POUR_POINT, distance
 from diagnose.teaching.pictures.sheet import TALL, Grey, Point, Sheet
 from diagnose.teaching.pictures.toning import ink
 
+# the middle of each place [plate widths]
+HEARTS: dict[str, Point] = {
+    "upper-part": (0.5, 0.18),
+    "lower-part": (0.5, 1.07),
+    "pour-point": POUR_POINT,
+    "drain-corner": (0.82, 1.05),
+}
+
 
 def developer_streaks(sheet: Sheet, looks: Looks) -> None:
     """Bands with a sharp front and a soft back, where the wave stopped or ran."""
     total = np.zeros((sheet.tall, sheet.wide), np.float32)
     lines = np.zeros_like(total)
     ripple = 0.014 * sheet.noise(0.25, 2)
+    heart = HEARTS.get(looks.place, (0.55, 0.6))
+    if looks.place == "one-side":
+        heart = (0.12 if sheet.side == "left" else 0.88, 0.6)
+    apart = 0.26 if looks.place in {"whole-plate", "all-edges"} else 0.15
+    start: Point = (sheet.between(-0.1, 0.5), sheet.between(-0.25, 0.05))
+    around = np.arctan2(TALL - sheet.y, 1 - sheet.x)
     for number in range(sheet.many(3, 4)):
+        after = (number - 1) * apart + sheet.between(-0.03, 0.03)
         match looks.direction:
             case "along-dip":
-                away = sheet.x - (0.14 + 0.25 * number) + 0.02 * np.sin(sheet.y * 5 + number)
+                away = sheet.x - heart[0] - after + 0.02 * np.sin(sheet.y * 5 + number)
             case "across-dip":
-                away = sheet.y - (0.2 + 0.28 * number) + 0.02 * np.sin(sheet.x * 5 + number)
+                away = sheet.y - heart[1] - after + 0.02 * np.sin(sheet.x * 5 + number)
             case "from-corner":
-                away = distance(sheet, DRAIN_CORNER) - (0.28 + 0.24 * number)
+                away = (around - 0.25 - 0.32 * number) * (distance(sheet, DRAIN_CORNER) + 0.05)
             case "none":
-                at = points(sheet, looks.place, 1)[0]
-                away = distance(sheet, at) - sheet.between(0.1, 0.2) + 0.03 * sheet.noise(0.15)
+                away = distance(sheet, points(sheet, looks.place, 1)[0]) - sheet.between(0.1, 0.2) + 2 * ripple
             case _:
-                at = (sheet.between(-0.1, 0.5), sheet.between(-0.25, 0.05))
-                away = distance(sheet, at) - (0.32 + 0.27 * number)
+                away = distance(sheet, start) - math.dist(start, heart) - after
         away = (away + ripple).astype(np.float32)
         total = np.maximum(total, step(away, -0.18, 0.0) * (away <= 0))
         lines = np.maximum(lines, step(np.abs(away), 0.008, 0.003))

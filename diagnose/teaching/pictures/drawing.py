@@ -86,7 +86,7 @@ def make(
     # each symptom its own chance, and the sitter apart from both, so that a sound plate has the same sitter
     fault = np.random.default_rng([seed, zlib.crc32(symptom.encode())])
     sheet = Sheet(across, support, stage, fault, strong)
-    seat(sheet, np.random.default_rng([seed, 1]))
+    seat(sheet, seed)
     if symptom in ROWS:
         plate = row(sheet, symptom, sound=sound)
     else:

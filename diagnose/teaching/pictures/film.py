@@ -6,7 +6,7 @@ import numpy as np
 
 from diagnose.teaching.drawn import Looks
 from diagnose.teaching.pictures.cells import cells
-from diagnose.teaching.pictures.maps import clear, step
+from diagnose.teaching.pictures.maps import clear, most_of, step
 from diagnose.teaching.pictures.pen import Pen
 from diagnose.teaching.pictures.places import DRAINING, distance, where
 from diagnose.teaching.pictures.sheet import Grey, Sheet
@@ -79,10 +79,9 @@ def sanded_film(sheet: Sheet, looks: Looks) -> None:
 def scum_on_film(sheet: Sheet, looks: Looks) -> None:
     """Torn sheets of skin with wrinkles."""
     place = looks.place if looks.place != "scattered" else "whole-plate"
-    more = 0.2 if looks.place == "whole-plate" else 0.0
-    if place != "whole-plate":  # drawn together where it lies
-        more = 0.35 + 2.4 * (where(sheet, place) - 1)
-    skin = sheet.noise(0.32, 4) + more
+    part = {"whole-plate": 0.65, "scattered": 0.42}.get(looks.place, 0.0)
+    skin = sheet.noise(0.32, 4)
+    skin = skin + (-float(np.quantile(skin[::4, ::4], 1 - part)) if part else 0.35 - 2.4 * (1 - where(sheet, place)))
     inside = step(skin, 0.0, 0.03)
     folds = np.sin(5 * sheet.noise(0.25, 2) + 6 * (sheet.x + sheet.y))
     sheet.cover(inside * 0.6, (134, 120, 98))
@@ -101,9 +100,11 @@ def milky_film(sheet: Sheet, looks: Looks) -> None:
 
 def milky_rinse(sheet: Sheet, looks: Looks) -> None:
     """White curdled clouds and flocks where water has touched."""
-    touched = sheet.noise(0.4, 2) + 0.1 if looks.place == "scattered" else 1.6 * where(sheet, looks.place) - 0.75
-    touched = touched + 0.25 * sheet.noise(0.12, 2)
-    heart = step(touched, -0.05, 0.15)
+    rough = 0.25 * sheet.noise(0.12, 2)
+    if looks.place == "scattered":
+        heart = most_of(sheet.noise(0.4, 2) + rough, sheet.between(0.4, 0.6), 0.2)
+    else:
+        heart = step(1.6 * where(sheet, looks.place) - 0.75 + rough, -0.05, 0.15)
     curd, _ = cells(sheet, 0.03, 1.0)
     flocks = step(curd + 0.2 * sheet.noise(0.1, 2), 0.0, 0.5)
     sheet.cover(clear(heart * (0.62 + 0.38 * flocks)), (250, 251, 252))

@@ -7,7 +7,7 @@ import numpy as np
 from diagnose.teaching.drawn import Looks
 from diagnose.teaching.pictures.cells import cells
 from diagnose.teaching.pictures.film import relief
-from diagnose.teaching.pictures.maps import clear, soft, step, taken_from
+from diagnose.teaching.pictures.maps import clear, most_of, soft, step, taken_from
 from diagnose.teaching.pictures.pen import Pen, path
 from diagnose.teaching.pictures.places import distance, inward, patches, points, where
 from diagnose.teaching.pictures.sheet import TALL, Sheet
@@ -19,7 +19,7 @@ def yellow_left(sheet: Sheet, looks: Looks) -> None:
     if looks.place == "whole-plate":
         mask = 0.5 + 0.45 * step(sheet.noise(0.3, 2), -0.3, 0.4)
     elif looks.place == "scattered":
-        mask = 0.88 * step(sheet.noise(0.3, 3), 0.0, 0.12)
+        mask = 0.88 * most_of(sheet.noise(0.3, 3), sheet.between(0.3, 0.5), 0.12)
     else:
         mask = where(sheet, looks.place) * (0.9 + 0.1 * sheet.noise(0.1, 2))
         mask = step(mask * (1 + 0.3 * sheet.noise(0.15, 2)), 0.35, 0.5) * 0.9
@@ -29,7 +29,7 @@ def yellow_left(sheet: Sheet, looks: Looks) -> None:
 def blue_green_stain(sheet: Sheet, looks: Looks) -> None:
     """Blue and green, most where there is little silver."""
     del looks
-    hue = step(sheet.noise(0.45), -0.25, 0.25)[..., None]
+    hue = most_of(sheet.noise(0.45), 0.5, 0.5)[..., None]
     stain = np.asarray((34, 82, 138), np.float32) * hue + np.asarray((58, 128, 96), np.float32) * (1 - hue)
     mask = (0.5 + 0.35 * step(sheet.noise(0.2, 3), -0.2, 0.4)) * (1.05 - 0.6 * sheet.silver)
     sheet.cover(clear(mask * min(1.2, sheet.strong)), stain.astype(np.float32))

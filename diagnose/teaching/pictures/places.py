@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 
-from diagnose.teaching.pictures.maps import clear, step
+from diagnose.teaching.pictures.maps import clear, most_of, step
 from diagnose.teaching.pictures.sheet import TALL, Grey, Point, Sheet
 
 MIDDLE = (0.5, TALL / 2)
@@ -101,7 +101,7 @@ def where(sheet: Sheet, place: str) -> Grey:
         case "one-side":
             return step(from_edge(sheet, sheet.side), 0.36, 0.14)
         case "scattered":
-            return step(sheet.noise(0.4) + 0.15, 0.1, 0.35)
+            return most_of(sheet.noise(0.4), 0.45, 0.25)
         case _:
             return np.ones((sheet.tall, sheet.wide), np.float32)
 
@@ -166,5 +166,5 @@ def patches(sheet: Sheet, place: str, size: float = 0.22, much: float = 0.0) -> 
         size: how large the patches are [plate widths]
         much: more of them above 0, fewer below
     """
-    clouds = step(sheet.noise(size, 3) + much, -0.05, 0.3)
+    clouds = most_of(sheet.noise(size, 3), 0.45 + much, 0.35)
     return clear(clouds * where(sheet, place if place != "scattered" else "whole-plate"))

@@ -19,7 +19,6 @@ NOTES = {
     "film": "film before the developer - ",
     "coated": "collodion before the bath - ",
     "developing": "in the developer - ",
-    "back": "seen from the back - ",
 }
 
 

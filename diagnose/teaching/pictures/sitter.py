@@ -1,50 +1,63 @@
 """The made-up sitter: a paper-doll of ovals, so that nobody takes it for a photograph or for a person."""
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
-from diagnose.teaching.pictures.maps import clear, resized, soft, step
+from diagnose.teaching.pictures.maps import clear, grid, resized, soft, step
 from diagnose.teaching.pictures.pen import Pen
-from diagnose.teaching.pictures.sheet import TALL, Chance, Grey, Sheet
+from diagnose.teaching.pictures.sheet import TALL, Grey, Sheet
 
 SHOULDER = 0.86  # how far down the shoulders begin [plate widths]
 
 
-def seat(sheet: Sheet, chance: Chance) -> None:
+def seat(sheet: Sheet, seed: int) -> None:
     """Put the sitter on the plate: what silver a sound plate would bear.
 
     Args:
         sheet: the plate; gets its silver, the face and the outline
-        chance: what varies from sitter to sitter; the fault's own chance is kept apart, so that both draw the same sitter
+        seed: what varies from sitter to sitter; the fault's own chance is kept apart, so that both draw the same sitter
     """
+    sheet.silver, sheet.face, sheet.outline = seated(sheet.wide, seed)
+
+
+@lru_cache(maxsize=8)
+def seated(wide: int, seed: int) -> tuple[Grey, Grey, Grey]:
+    """A sound plate: its silver, where the face is, and the sitter's outline in dots; none may be written to.
+
+    Args:
+        wide: width of the plate [pixels]
+        seed: what varies from sitter to sitter
+    """
+    chance = np.random.default_rng([seed, 1])
     lit = -1.0 if chance.random() < 0.5 else 1.0  # light from the left or from the right
     head, hair = (0.5 + 0.03 * float(chance.uniform(-1, 1)), 0.47), int(chance.integers(3))
-    x, y = sheet.x, sheet.y
+    x, y = grid(wide)
     ground = 0.43 - 0.2 * np.hypot(x - 0.5, (y - 0.55) * 0.8) + 0.05 * (x - 0.5) * lit
     picture = ground.astype(np.float32)
 
-    picture = _over(picture, _chair(sheet.wide), 0.3 + 0.1 * np.sin(x * 60))
-    picture = _over(picture, _wall(sheet.wide, lit), 0.62)
-    coat = _coat(sheet.wide, head[0])
+    picture = _over(picture, _chair(wide), 0.3 + 0.1 * np.sin(x * 60))
+    picture = _over(picture, _wall(wide, lit), 0.62)
+    coat = _coat(wide, head[0])
     folds = 0.025 * np.sin((x - head[0]) * 22 + 3 * y)
     picture = _over(picture, coat, 0.2 + 0.1 * (x - 0.5) * lit + folds)
-    picture = _over(picture, _shirt(sheet.wide, head[0]), 0.9 - 0.12 * (y - SHOULDER))
-    picture = _over(picture, _tie(sheet.wide, head[0]), 0.1)
-    picture = _over(picture, _hair_behind(sheet.wide, head, hair), 0.1 + 0.03 * np.sin(x * 90))
+    picture = _over(picture, _shirt(wide, head[0]), 0.9 - 0.12 * (y - SHOULDER))
+    picture = _over(picture, _tie(wide, head[0]), 0.1)
+    behind = _hair_behind(wide, head, hair)
+    picture = _over(picture, behind, 0.1 + 0.03 * np.sin(x * 90))
 
-    face = _oval(sheet.wide, head, 0.145, 0.195)
+    face, neck = _oval(wide, head, 0.145, 0.195), _neck(wide, head[0])
     across = (x - head[0]) / 0.145
-    skin = 0.73 + 0.16 * across * lit - 0.1 * across**2
-    neck = _neck(sheet.wide, head[0])
     picture = _over(picture, neck, 0.56 + 0.12 * across * lit)
-    picture = _over(picture, face, skin)
-    picture = _over(picture, _features(sheet.wide, head), 0.18)
-    picture = _over(picture, _hair_before(sheet.wide, head, hair), 0.1 + 0.03 * np.sin(x * 90 + 20 * y))
-    picture = _over(picture, _buttons(sheet.wide, head[0]), 0.62)
-    sheet.silver = clear(picture)
-    sheet.face = face
-    sheet.outline = _dotted(sheet, np.maximum.reduce([coat, face, neck, _hair_behind(sheet.wide, head, hair)]))
+    picture = _over(picture, face, 0.73 + 0.16 * across * lit - 0.1 * across**2)
+    picture = _over(picture, _features(wide, head), 0.18)
+    picture = _over(picture, _hair_before(wide, head, hair), 0.1 + 0.03 * np.sin(x * 90 + 20 * y))
+    picture = _over(picture, _buttons(wide, head[0]), 0.62)
+    drawn = clear(picture), face, _dotted(wide, np.maximum.reduce([coat, face, neck, behind]))
+    for part in drawn:
+        part.setflags(write=False)
+    return drawn
 
 
 def _over(below: Grey, mask: Grey, tone: float | Grey) -> Grey:
@@ -133,6 +146,7 @@ def _hair_before(wide: int, head: tuple[float, float], kind: int) -> Grey:
     pen = Pen(wide)
     x, y = head
     if kind == 2:
+        pen.shape([(x - 0.115, y - 0.11), (x - 0.1, y - 0.3), (x + 0.1, y - 0.3), (x + 0.115, y - 0.11)])
         pen.oval((x, y - 0.115), 0.21, 0.03)
     else:
         pen.oval((x, y - 0.165), 0.12, 0.055)
@@ -146,9 +160,9 @@ def _buttons(wide: int, middle: float) -> Grey:
     return pen.mask()
 
 
-def _dotted(sheet: Sheet, whole: Grey) -> Grey:
+def _dotted(wide: int, whole: Grey) -> Grey:
     """The outline of the sitter in dots, for plates that bear no picture yet."""
     edge = soft(whole, 0.004)
     line = step(edge * (1 - edge), 0.12, 0.22)
-    dots = resized(np.indices((round(TALL * 30), 30)).sum(0).astype(np.float32) % 2, sheet.wide, sheet.tall)
+    dots = resized(np.indices((round(TALL * 30), 30)).sum(0).astype(np.float32) % 2, wide, whole.shape[0])
     return clear(line * step(dots, 0.4, 0.6))

@@ -23,7 +23,7 @@ def film_lifting(sheet: Sheet, looks: Looks) -> None:
     ruffle, wander, shake = sheet.noise(0.1), 2.2 * sheet.noise(0.35), 3 * sheet.noise(0.12)
     for edge in ("corner",) if looks.place == "drain-corner" else edges_of(sheet, looks.place):
         if edge == "corner":
-            away = distance(sheet, DRAIN_CORNER) * 0.42
+            away = distance(sheet, DRAIN_CORNER) - 0.17
             along = 0.55 * np.arctan2(DRAIN_CORNER[1] - sheet.y, DRAIN_CORNER[0] - sheet.x)
         else:
             away = from_edge(sheet, edge)
@@ -80,7 +80,7 @@ def soft_torn_film(sheet: Sheet, looks: Looks) -> None:
 
 def _tear(sheet: Sheet, at: Point, way: float) -> tuple[list[Point], list[Point]]:
     """The border of a tear, and the side of it where the film lies in folds."""
-    long, wide = sheet.between(0.14, 0.26), sheet.between(0.035, 0.06)
+    long, wide = sheet.between(0.16, 0.27), sheet.between(0.04, 0.065)
     first, bow = sheet.between(0, 6), sheet.between(-0.05, 0.05)
     sides: list[list[Point]] = []
     for sign, ragged in ((1, False), (-1, True)):
@@ -88,7 +88,7 @@ def _tear(sheet: Sheet, at: Point, way: float) -> tuple[list[Point], list[Point]
         for part in range(21):
             along = (part / 20 - 0.5) * long
             half = wide * math.sin(math.pi * part / 20) ** 0.7
-            rough = sheet.between(0.3, 1.2) if ragged and part % 2 else 1 + 0.18 * math.sin(part * 0.8 + first)
+            rough = sheet.between(0.45, 1.15) if ragged else 1 + 0.18 * math.sin(part * 0.5 + first)
             aside = sign * half * rough + bow * math.sin(math.pi * part / 20)
             x, y = at[0] + along * math.cos(way), at[1] + along * math.sin(way)
             side.append((x - aside * math.sin(way), y + aside * math.cos(way)))

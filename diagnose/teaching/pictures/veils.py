@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from diagnose.teaching.drawn import Looks
-from diagnose.teaching.pictures.maps import clear, soft, step, taken_from
+from diagnose.teaching.pictures.maps import clear, most_of, soft, step, taken_from
 from diagnose.teaching.pictures.pen import Pen, wriggling
 from diagnose.teaching.pictures.places import patches, where
 from diagnose.teaching.pictures.sheet import TALL, Grey, Sheet
@@ -16,7 +16,7 @@ def fog(sheet: Sheet, looks: Looks) -> None:
     """A veil that lifts the shadows most and leaves the lights."""
     much = where(sheet, looks.place) * (0.5 + 0.04 * sheet.noise(0.6))
     if looks.place != "whole-plate":
-        much = np.maximum(much, 0.1)
+        much = np.maximum(much, 0.04)
     veil = clear(much * min(1.3, sheet.strong) * (1 - 0.95 * sheet.silver))
     ink(sheet, veil / max(1.0, sheet.strong) ** 0.5, looks.colour)
 
@@ -60,7 +60,7 @@ def grainy_deposit(sheet: Sheet, looks: Looks) -> None:
 def mirror_under_film(sheet: Sheet, looks: Looks) -> None:
     """Patches like a mirror, with bands of reflected light."""
     del looks
-    mask = step(sheet.noise(0.42, 4) + 0.02, 0.02, 0.1)
+    mask = most_of(sheet.noise(0.42, 4), sheet.between(0.4, 0.58), 0.08)
     across = sheet.x * 0.75 + sheet.y * 0.65 + 0.02 * sheet.noise(0.5)
     shine = 0.5 + 0.5 * np.sin(across * 2 * math.pi * 2.6 + sheet.between(0, 6))
     glint = step(shine, 0.86, 0.98)

@@ -255,7 +255,7 @@ def test_a_full_disk_for_real(tmp_path):
         with open_store(copy) as copied:
             assert [entry.number for entry in copied.read().entries] == kept
     finally:
-        subprocess.run(["umount", str(disk)], check=True)
+        subprocess.run(["umount", "--lazy", str(disk)], check=True)
 
 
 @pytest.mark.usefixtures("impatient")
