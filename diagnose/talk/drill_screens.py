@@ -9,10 +9,11 @@ from diagnose import phrases
 from diagnose.advice.actions import with_cautions
 from diagnose.answer import Diagnosis
 from diagnose.bands import percent
-from diagnose.reasoning.explaining import chain, why_not
+from diagnose.reasoning.explaining import seen_as, why_not
 from diagnose.reasoning.receipts import Receipt
 from diagnose.talk.blocks import bulleted, heading, item, labelled, numbered
 from diagnose.talk.screens import caution_names, ranked
+from diagnose.teaching.chain import chain_of
 from diagnose.teaching.exercise import Exercise
 from diagnose.teaching.offered import circumstances, main_sign, other_signs
 from diagnose.teaching.reasons import Reason
@@ -94,6 +95,9 @@ def sign_lines(answer: Answer, diagnosis: Diagnosis) -> list[RenderableType]:
     taken = knowledge.symptoms.get(answer.sign_named)
     if taken is not None:
         lines.append(labelled("You took it for", f"{taken.title}: {phrases.lower_first(taken.look)}."))
+        sides = ((right, answer.sign_named), (taken, answer.sign))
+        told = [near.differs for entry, other in sides for near in entry.beside if near.symptom == other]
+        lines += [labelled("To tell them apart", told[0])] if told else []
     return lines
 
 
@@ -112,10 +116,24 @@ def score_screen(answer: Answer, diagnosis: Diagnosis) -> RenderableType:
         for cause in answer.causes
         if answer.named and cause not in answer.found
     ]
+    lines += apart_lines(answer, diagnosis)
     you, tool = points_words(answer.points), points_words(answer.tool)
     best = f"{100 * len(answer.causes)} at most"
     lines.append(labelled("Together", f"{you} ({best}). The tool, from the same telling: {tool}.", "number"))
     return Group(*lines)
+
+
+def apart_lines(answer: Answer, diagnosis: Diagnosis) -> list[RenderableType]:
+    """What parts the first wrong cause that was named from the first right one that was not; [] where nothing says it."""
+    knowledge = diagnosis.craft.knowledge
+    wrong = next((name.cause for name in answer.named if name.cause not in answer.causes), "")
+    missed = next((cause for cause in answer.causes if cause not in answer.found), "")
+    if not (wrong and missed):
+        return []
+    pair = ((knowledge.causes[missed], wrong), (knowledge.causes[wrong], missed))
+    said = [alike.apart for entry, other in pair for alike in entry.look_alike if alike.cause == other]
+    said += [alike.why for entry, other in pair for alike in entry.treat_alike if alike.cause == other]
+    return [labelled("To tell them apart", said[0], indent=4)] if said else []
 
 
 def reason_lines(answer: Answer, reason: Reason | None, diagnosis: Diagnosis) -> list[RenderableType]:
@@ -251,15 +269,17 @@ def minutes_words(minutes: float) -> str:
 
 
 def chain_screen(causes: Sequence[str], diagnosis: Diagnosis) -> RenderableType:
-    """How the true causes came about, step by step."""
+    """How the true causes came about, step by step, with the chemistry in a plain line."""
     knowledge = diagnosis.craft.knowledge
     lines: list[RenderableType] = []
     for cause in causes:
         lines.append(heading(f"How “{knowledge.causes[cause].title}” comes about"))
-        for number, step in enumerate(chain(cause, diagnosis.facts, diagnosis.craft), start=1):
-            shows = f" It shows as: {phrases.lower_first(knowledge.symptoms[step.shows].title)}." if step.shows else ""
-            seen = " You saw this." if step.seen == "present" else ""
-            lines.append(numbered(number, f"{step.then.rstrip('.')}.{shows}{seen}"))
+        for step in chain_of(cause, knowledge).steps:
+            shows = f" It shows as: {phrases.lower_first(step.sign)}." if step.shows else ""
+            seen = " You saw this." if step.shows and seen_as(step.shows, diagnosis.facts) == "present" else ""
+            lines.append(numbered(step.number, f"{step.words.rstrip('.')}.{shows}{seen}"))
+            lines += [labelled("Chemistry", line.says, indent=4) for line in step.chemistry]
+        lines.append(item(f"The whole of it, with its sources: diagnose why {cause.partition('/')[2]}", style="faint"))
     return Group(*lines)
 
 

@@ -14,12 +14,14 @@ from rich.cells import cell_len
 from diagnose.daybook.book import Book, Moment, PlateEntry
 from diagnose.errors import BookError
 from diagnose.reasoning.craft import craft_of
+from diagnose.talk import drilling
 from diagnose.talk.drill_picture import Ways, in_blocks, ways_of
 from diagnose.talk.drilling import Drill, Wanted
 from diagnose.talk.guessing import as_sure, causes_called
 from diagnose.talk.theme import make_look
 from diagnose.teaching.looks import draw, pictures_can_be_drawn
 from diagnose.teaching.records import read_lines
+from diagnose.teaching.repetition import WAITS
 from diagnose.teaching.session import plate_of
 
 KEPT = Path(__file__).parent / "screens"
@@ -113,11 +115,12 @@ def test_the_same_seed_is_the_same_drill(practise):
     assert practise([], seed="june")[1] not in first
 
 
-def test_without_a_seed_what_was_missed_comes_back(practise):
+def test_without_a_seed_what_was_missed_comes_back(practise, monkeypatch):
+    monkeypatch.setattr(drilling, "fresh_seed", lambda: "fresh")
     drill, screen = practise(["?", "?", "", ""] * 6, seed="", count=6)
-    missed = drill.answers[0].causes
+    number, first = next((place, answer) for place, answer in enumerate(drill.answers) if answer.missed)
     assert "To come back in 3 plates" in screen
-    assert any(set(missed) & set(answer.causes) for answer in drill.answers[3:])
+    assert min(first.missed) in drill.answers[number + WAITS[0] + 1].causes
 
 
 def test_a_seed_keeps_its_plates_whatever_was_missed(practise, craft):
@@ -234,6 +237,26 @@ def test_a_sign_taken_for_another_is_set_beside_it(practise, craft, tmp_path):
     said = " ".join(screen.split())
     assert f"The sign: {craft.knowledge.symptoms[exercise.sign].title}" in said
     assert f"You took it for: {craft.knowledge.symptoms[other].title}" in said
+
+
+@pictured
+def test_what_parts_a_sign_from_the_one_it_was_taken_for_is_said(practise, craft, tmp_path):
+    number, near = next(
+        (number, entry.beside[0])
+        for number in range(40)
+        if (entry := craft.knowledge.symptoms[plate_of(random.Random, craft, f"near{number}", 1)[0].sign]).beside
+    )
+    _, screen = practise(
+        [near.symptom, "?", "?", "", ""], ways=Ways(False, tmp_path, ""), count=1, seed=f"near{number}"
+    )
+    assert f"To tell them apart: {near.differs}" in " ".join(screen.split())
+
+
+def test_what_parts_a_wrong_cause_from_the_right_one_is_said(practise, craft):
+    exercise, _ = plate_of(random.Random, craft, "may", 1)
+    alike = craft.knowledge.causes[exercise.causes[0]].look_alike[0]
+    _, screen = practise([alike.cause.partition("/")[2], "1", "", "?", "?", "", ""], count=1)
+    assert f"To tell them apart: {alike.apart}" in " ".join(screen.split())
 
 
 @pictured
