@@ -53,7 +53,7 @@ def test_the_order_of_the_steps_says_nothing(plates, knowledge):
 def test_every_verdict_comes_up(plates):
     found = {
         reason_for(diagnosis.ranking[0][0], about, diagnosis).verdict
-        for diagnosis in plates
+        for diagnosis in plates[:3]
         for about in told_reasons(diagnosis.facts)
     }
     assert {"strongest", "speaks", "hardly"} <= found
