@@ -456,7 +456,9 @@ def test_contradictions_are_met(knowledge):
         assert_shows_well(answer_or_one_line(table, knowledge))
 
 
-@pytest.mark.parametrize(("end", "outright"), [(1, True), (0, False), (0.3, False)])
+@pytest.mark.parametrize(
+    ("end", "outright"), [(1, True), *(pytest.param(end, False, marks=pytest.mark.slow) for end in (0, 0.3))]
+)
 def test_all_that_can_be_told_at_once(end, outright, knowledge):
     """Every sign, every condition, every check, every remedy tried; what comes from sums told outright, and left to them."""
     conditions = {
