@@ -185,7 +185,7 @@ def _server(where: str) -> Door:
     except ImportError:
         raise BookError(
             f"the daybook at {shown} is on a PostgreSQL server, and what reaches it is not installed; "
-            "run: pip install 'wetplate-diagnose[postgresql]'"
+            "run: pip install 'psycopg[binary]'"
         ) from None
     except ArgumentError:
         raise BookError(f"the address of the daybook, {shown}, cannot be read") from None

@@ -113,9 +113,7 @@ class Crew:
         try:
             from distributed import Client
         except ImportError:
-            raise BatchError(
-                "--scheduler wants Dask, which is not installed; pip install 'wetplate-diagnose[cluster]'"
-            ) from None
+            raise BatchError("--scheduler wants Dask, which is not installed; pip install distributed") from None
         connect: Any = Client  # Dask tells no types
         try:
             client = connect(address, timeout=SCHEDULER_SECONDS, set_as_default=False)

@@ -20,4 +20,4 @@ def write_handbook(around: Around, out: str) -> None:
     drawn = pictures_can_be_drawn()
     write_out(around, out, handbook(around.knowledge, pictures=drawn))
     if not drawn:
-        around.say("It is in words. For drawings: pip install 'wetplate-diagnose[pictures]', then make it anew.")
+        around.say("It is in words. For drawings: pip install numpy pillow, then make it anew.")

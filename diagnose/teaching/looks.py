@@ -57,7 +57,7 @@ def draw(
     if not 0.25 <= strong <= 2:
         raise DiagnoseError(f"a fault cannot be drawn {strong:g} times as strong as usual -> choose 0.25 to 2")
     if not pictures_can_be_drawn():
-        raise PicturesMissing("drawings need two more libraries -> pip install 'wetplate-diagnose[pictures]'")
+        raise PicturesMissing("drawings need two more libraries; pip install numpy pillow")
     from diagnose.teaching.pictures.drawing import make
 
     support = support if support in SUPPORTS else "glass"
