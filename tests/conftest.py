@@ -10,7 +10,7 @@ import diagnose
 from diagnose.entries.knowledge import Knowledge
 
 settings.register_profile(
-    "here", deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+    "here", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow], print_blob=True
 )
 settings.load_profile("here")
 

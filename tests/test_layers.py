@@ -90,21 +90,22 @@ def tree_of(path):
     return ast.parse(path.read_text("utf-8"))
 
 
+@cache
 def imports(path):
     """Every module a file imports, those inside functions and under TYPE_CHECKING too: (dotted name, line)."""
+    found = []
     for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
-            for name in node.names:
-                yield name.name, node.lineno
+            found += [(name.name, node.lineno) for name in node.names]
         elif isinstance(node, ast.ImportFrom):
             assert not node.level, f"{place(path)}:{node.lineno}: a relative import"
             for name in node.names:
-                yield (
-                    (f"{node.module}.{name.name}" if is_module(f"{node.module}.{name.name}") else node.module),
-                    node.lineno,
-                )
+                dotted = f"{node.module}.{name.name}"
+                found.append((dotted if is_module(dotted) else node.module, node.lineno))
+    return found
 
 
+@cache
 def is_module(dotted):
     head, *rest = dotted.split(".")
     target = PACKAGE.parent.joinpath(head, *rest)
