@@ -5,12 +5,13 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from diagnose.daybook.place import usual_place
+
 if TYPE_CHECKING:  # the library behind the store is loaded when a book is really opened
     from diagnose.daybook.store import Store
 
 VARIABLE = "DIAGNOSE_BOOK"  # names a book once and for all; a server's password need not stand in the command then
 _PASSWORD = re.compile(r"(?<=[?&])[^=&?]*pass[^=&]*=[^&]*&?|[?&][^=&?]*pass[^=&]*=[^&]*$", re.IGNORECASE)
-FILE = "daybook.sqlite"
 
 
 def place_of(book: str | None) -> str:
@@ -22,9 +23,7 @@ def place_of(book: str | None) -> str:
     named = book or os.environ.get(VARIABLE, "")
     if named:
         return named if "://" in named else str(Path(named).expanduser())
-    from platformdirs import user_data_dir
-
-    return str(Path(user_data_dir("wetplate-diagnose")) / FILE)
+    return str(usual_place())
 
 
 def there_is(place: str) -> bool:
