@@ -16,11 +16,12 @@ from diagnose.daybook.book import (
     WorkEntry,
 )
 from diagnose.daybook.codes import mark
-from diagnose.daybook.entering_draft import TOUCHES, Draft
+from diagnose.daybook.entering_draft import Draft
 from diagnose.daybook.entering_parts import Part, parts_of
 from diagnose.daybook.entering_words import NOTE_WORDS, UNDO_WORDS, phrases
 from diagnose.daybook.exchange_words import FIRST_DAY, LAST_DAY, amount_wrong, clock_in
 from diagnose.daybook.said_back import said_back
+from diagnose.daybook.works import TOUCHED
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, printable
 from diagnose.facts import understand
@@ -189,7 +190,7 @@ def _work(draft: Draft, moment: Moment, desk: Desk, problems: list[str], note: s
     things = dict(draft.things)
     usual = _ONLY.get(draft.work or "")
     if draft.remedy and not things:
-        usual = TOUCHES.get(draft.knowledge.remedies[draft.remedy].touches)
+        usual = TOUCHED.get(draft.knowledge.remedies[draft.remedy].touches)
     if not things and usual:
         things = {usual: None}
     if len(things) > 1:

@@ -9,14 +9,9 @@ from diagnose.daybook.codes import codes
 from diagnose.daybook.entering_names import condition_of, how_to_tell, name_at, not_understood, unit_of, value_at
 from diagnose.daybook.entering_parts import Part, parts_of
 from diagnose.daybook.entering_words import Meaning, without_conditions
+from diagnose.daybook.works import TOUCHED
 from diagnose.entries.knowledge import Knowledge
 from diagnose.plate import shown
-
-# What a remedy is done to; where it is done to no one thing, the line must say it.
-TOUCHES: dict[str, Thing] = {
-    "collodion": "collodion", "silver-bath": "bath", "holder": "holder", "camera": "camera", "developer": "developer",
-    "fixer": "fixer", "varnish": "varnish", "room": "room", "wash": "water", "plate": "plates", "exposure": "light",
-}  # fmt: skip
 
 
 @dataclass
@@ -280,7 +275,7 @@ class Draft:
 
     def _after_remedy(self, position: int) -> int:
         """The name of the thing that a remedy was done to, where one follows."""
-        thing = TOUCHES.get(self.knowledge.remedies[self.remedy].touches)
+        thing = TOUCHED.get(self.knowledge.remedies[self.remedy].touches)
         name, after = name_at(self.parts, position + 1, in_work=True)
         if thing and name:
             self.things.append((thing, name))

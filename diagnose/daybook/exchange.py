@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any, Literal, get_args
 
 from diagnose.daybook.book import Book, BookEntry
-from diagnose.daybook.exchange_csv import comparable, read_csv, write_csv
+from diagnose.daybook.exchange_csv import comparable, read_csv, savable, write_csv
 from diagnose.daybook.exchange_json import read_json, write_json
 from diagnose.daybook.exchange_problems import Place, Problems
 from diagnose.daybook.exchange_tables import NOT_FOUND, entry_table, read_entry, without_private
@@ -179,7 +179,7 @@ def _entries_of(told: Any) -> tuple[list[Any], Place]:
 def _savable(value: Any) -> Any:
     """The same with every text one that a file can hold."""
     if isinstance(value, str):
-        return value.encode("utf-8", "replace").decode("utf-8").replace("\0", "\ufffd")
+        return savable(value)
     if isinstance(value, dict):
         return {_savable(key): _savable(item) for key, item in value.items()}
     return [_savable(item) for item in value] if isinstance(value, list | tuple) else value

@@ -74,7 +74,7 @@ def write_csv(entries: Iterable[BookEntry]) -> str:
     writer.writerow(COLUMNS)
     for entry in entries:
         row = _row(entry)
-        writer.writerow([defused(_savable(row.get(column, ""))) for column in COLUMNS])
+        writer.writerow([defused(savable(row.get(column, ""))) for column in COLUMNS])
     return out.getvalue()
 
 
@@ -275,7 +275,12 @@ def _area(text: str) -> float | str:
         return text
 
 
-def _savable(text: str) -> str:
+def savable(text: str) -> str:
+    """The text with a sign in the place of what no file can hold.
+
+    Args:
+        text: any
+    """
     return text.encode("utf-8", "replace").decode("utf-8").replace("\0", "\ufffd")
 
 

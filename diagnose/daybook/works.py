@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from diagnose.daybook.book import PlateEntry, WorkEntry
+from diagnose.daybook.book import PlateEntry, Thing, WorkEntry
 from diagnose.entries.knowledge import Knowledge
 
 # A work that is one remedy of the knowledge by another name. What is not here speaks for itself ("new"), or says too little.
@@ -56,7 +56,8 @@ TREATMENTS_OF: dict[str, tuple[str, ...]] = {
     "right-the-varnish": ("topped-up",),
     "tame-the-varnish": ("topped-up",),
 }
-TOUCHED: dict[str, str] = {
+# What a remedy is done to; where it is done to no one thing, it stands under none.
+TOUCHED: dict[str, Thing] = {
     "collodion": "collodion",
     "silver-bath": "bath",
     "holder": "holder",
@@ -122,7 +123,7 @@ def touched_by(remedy: str, knowledge: Knowledge) -> str:
         knowledge: the craft
     """
     entry = knowledge.remedies.get(remedy)
-    return SWAPS.get(remedy) or TOUCHED.get(entry.touches, "") if entry else ""
+    return SWAPS.get(remedy) or TOUCHED.get(entry.touches) or "" if entry else ""
 
 
 def newly_tried(plate: PlateEntry, before: PlateEntry | None) -> tuple[str, ...]:

@@ -1,8 +1,6 @@
 """The bench at the terminal: ask what is missing, work the sum, show it."""
 
-import json
 import shlex
-import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 
@@ -13,6 +11,7 @@ from diagnose.entries.knowledge import Knowledge
 from diagnose.entries.sums import find_sum
 from diagnose.talk.bench_asking import Asking, Left, Told, ask_for, read_given
 from diagnose.talk.bench_screens import Result, list_screen, result_screen
+from diagnose.talk.letters import print_json
 from diagnose.talk.listening import listen_to_terminal
 from diagnose.talk.theme import Look
 
@@ -127,6 +126,4 @@ def _result(sum_: Sum, worked: Worked, told: Mapping[str, Told]) -> Result:
 def _print_json(result: Result, knowledge: Knowledge) -> None:
     from diagnose.sum_record import sum_record
 
-    utf8 = (sys.stdout.encoding or "utf-8").casefold().startswith("utf")
-    record = asdict(sum_record(result.sum, result.worked, result.taken, knowledge))
-    print(json.dumps(record, indent=2, ensure_ascii=not utf8))  # noqa: T201
+    print_json(asdict(sum_record(result.sum, result.worked, result.taken, knowledge)))

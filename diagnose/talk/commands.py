@@ -13,7 +13,7 @@ from diagnose.entries.compiled import read_knowledge
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, near, printable
 from diagnose.plate import Plate, shown
-from diagnose.talk import blocks, screens
+from diagnose.talk import blocks, letters, screens
 from diagnose.talk.folders import folders_of
 from diagnose.talk.theme import Look
 
@@ -107,8 +107,7 @@ def print_json(diagnosis: Diagnosis) -> None:
     """The whole answer as JSON."""
     from diagnose.record import answer_record
 
-    utf8 = (sys.stdout.encoding or "utf-8").casefold().startswith("utf")
-    print(json.dumps(asdict(answer_record(diagnosis)), indent=2, ensure_ascii=not utf8))  # noqa: T201
+    letters.print_json(asdict(answer_record(diagnosis)))
 
 
 def print_schema(which: str) -> None:

@@ -1,7 +1,5 @@
 """What was learned from confirmed causes, and the archive diagnosed anew."""
 
-import json
-import sys
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +8,7 @@ from diagnose.daybook.known import LEARNING, LEARNING_SINCE, studio_rates
 from diagnose.talk import blocks
 from diagnose.talk.around import Around
 from diagnose.talk.clock import now
+from diagnose.talk.letters import print_json
 
 if TYPE_CHECKING:
     from diagnose.bulk import Rediagnosis
@@ -41,7 +40,7 @@ def learning(around: Around, what: str, *, as_json: bool) -> None:
         found = studio_rates(store.read(), around.knowledge, store.setting)
     rows = rates_rows(found, around.knowledge)
     if as_json:
-        print(json.dumps({"on": on, "rows": [row._asdict() for row in rows]}, indent=2, ensure_ascii=not utf8_out()))  # noqa: T201
+        print_json({"on": on, "rows": [row._asdict() for row in rows]})
         return
     if not on:
         around.say("Learning is off: `diagnose day learning on` switches it on.", "care")
@@ -74,7 +73,7 @@ def again(around: Around, options: Mapping[str, Any]) -> None:
     )
     if options["as_json"]:
         for plate in found.plates:
-            print(json.dumps(plate._asdict(), ensure_ascii=not utf8_out()))  # noqa: T201
+            print_json(plate._asdict(), indent=None)
         return
     _tell_anew(around, found)
 
@@ -98,8 +97,3 @@ def _tell_anew(around: Around, found: "Rediagnosis") -> None:
         around.look.show(blocks.bulleted(said))
     for plate in found.unread:
         around.look.show(blocks.bulleted(f"{plate.day} number {plate.number}: {plate.problem}", style="care"))
-
-
-def utf8_out() -> bool:
-    """Whether the standard output takes any letter."""
-    return (sys.stdout.encoding or "utf-8").casefold().startswith("utf")

@@ -1,6 +1,5 @@
 """The day's review, and the invented day."""
 
-import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,8 +9,8 @@ from diagnose.plate import day_number, shown
 from diagnose.reasoning.craft import craft_of
 from diagnose.talk.around import Around
 from diagnose.talk.clock import today
-from diagnose.talk.day_learning import utf8_out
 from diagnose.talk.day_papers import write_out
+from diagnose.talk.letters import print_json
 
 
 def review(around: Around, options: Mapping[str, Any]) -> None:
@@ -56,7 +55,7 @@ def _show(around: Around, found: Any, options: Mapping[str, Any]) -> None:
     if options["as_json"]:
         from diagnose.daybook.reviewed import review_record
 
-        print(json.dumps(review_record(found), indent=2, ensure_ascii=not utf8_out()))  # noqa: T201
+        print_json(review_record(found))
     else:
         from diagnose.talk.day_review import show_review
 

@@ -1,12 +1,11 @@
 """`diagnose why`: which cause or sign is meant, and its page on the screen or as JSON."""
 
-import json
-import sys
 from dataclasses import asdict
 
 from diagnose.entries.knowledge import Knowledge
 from diagnose.errors import PlateError, printable
 from diagnose.talk import why_screens
+from diagnose.talk.letters import print_json
 from diagnose.talk.theme import Look
 from diagnose.teaching.naming import Named, named, slip
 from diagnose.teaching.pages import cause_page, look_alike, symptom_page
@@ -96,5 +95,4 @@ def _record(one: Meant, knowledge: Knowledge) -> dict[str, object]:
 
 
 def _print_json(records: list[dict[str, object]]) -> None:
-    utf8 = (sys.stdout.encoding or "utf-8").casefold().startswith("utf")
-    print(json.dumps(records[0] if len(records) == 1 else records, indent=2, ensure_ascii=not utf8))  # noqa: T201
+    print_json(records[0] if len(records) == 1 else records)

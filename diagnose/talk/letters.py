@@ -43,3 +43,16 @@ def _nearest_letter(letter: str) -> str:
     if near is None:
         near = unicodedata.normalize("NFKD", letter).encode("ascii", "ignore").decode() or "?"
     return near
+
+
+def print_json(value: object, *, indent: int | None = 2) -> None:
+    """A value as JSON on the standard output, in the letters that it takes.
+
+    Args:
+        value: plain tables, lists, texts and numbers
+        indent: blanks a level; None for one line
+    """
+    import json
+
+    utf8 = (sys.stdout.encoding or "utf-8").casefold().startswith("utf")
+    print(json.dumps(value, indent=indent, ensure_ascii=not utf8))  # noqa: T201
