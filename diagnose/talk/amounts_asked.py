@@ -1,6 +1,5 @@
 """How much, in the dialog: ask for just what the dose of the leading change still needs, and show it."""
 
-import copy
 from typing import Any, Protocol
 
 from rich.text import Text
@@ -9,12 +8,8 @@ from diagnose import phrases
 from diagnose.advice.actions import Action
 from diagnose.answer import Diagnosis
 from diagnose.entries.knowledge import Knowledge
-from diagnose.errors import PlateError
-from diagnose.facts import understand
-from diagnose.plate import DONT_KNOW, Plate
 from diagnose.talk import blocks, screens
-from diagnose.talk.listening import Leave, as_amount, example_of, pick
-from diagnose.talk.telling import with_today
+from diagnose.talk.condition_asked import ask_condition
 from diagnose.talk.theme import Look
 
 
@@ -82,31 +77,6 @@ def _which(dialog: Talk, diagnosis: Diagnosis) -> Action | None:
 
 def _ask(condition: str, dialog: Talk) -> bool:
     """Ask one condition; whether it was told."""
-    entry = dialog.knowledge.conditions[condition]
-    dialog.look.show(Text(entry.ask, style="title"))
-    offered = list(entry.answers)
-    for number, words in enumerate(entry.answers.values(), start=1):
-        dialog.look.show(blocks.numbered(number, words))
-    if not offered:
-        said = f"Type an amount, such as {example_of(entry)}; a bare number is taken as {entry.unit}."
-        dialog.look.show(Text(said, style="faint"))
-    while True:
-        typed = dialog.hear()
-        if typed == "q":
-            raise Leave
-        if typed in {"", "u", DONT_KNOW}:
-            return False
-        value = pick(typed, offered) if offered else as_amount(typed, entry.unit)
-        if value is None:
-            dialog.look.show(Text("That is not one of the answers. Just Enter leaves it.", style="care"))
-            continue
-        trial = copy.deepcopy(dialog.told)
-        trial["conditions"][condition] = value
-        trial = with_today(trial)
-        try:
-            understand(Plate.read(trial), dialog.knowledge)
-        except PlateError as error:
-            dialog.look.show(Text(str(error), style="care"))
-            continue
-        dialog.keep(trial)
-        return True
+    hint = f"a bare number is taken as {dialog.knowledge.conditions[condition].unit}"
+    slip = "That is not one of the answers. Just Enter leaves it."
+    return ask_condition(condition, dialog, hint=hint, slip=slip) is not None

@@ -1,6 +1,5 @@
 """What the dialog says and does about the daybook: what it knows already, what may be put right, what is left out."""
 
-import copy
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -11,13 +10,10 @@ from diagnose.daybook.condition_words import gathered, with_reason
 from diagnose.daybook.condition_words import said as words_of
 from diagnose.daybook.recording import given_by
 from diagnose.entries.knowledge import Knowledge
-from diagnose.errors import PlateError, printable
-from diagnose.facts import understand
-from diagnose.plate import DONT_KNOW, Plate
+from diagnose.errors import printable
 from diagnose.talk import blocks
 from diagnose.talk.book_in_hand import BookInHand
-from diagnose.talk.listening import as_amount, example_of, pick
-from diagnose.talk.telling import with_today
+from diagnose.talk.condition_asked import ask_condition
 from diagnose.talk.theme import Look
 
 if TYPE_CHECKING:
@@ -226,36 +222,7 @@ def goodbye(talk: Talk) -> tuple[list[str], list[str]]:
 
 def _ask(condition: str, talk: Talk) -> None:
     """The right value of one condition, or "don't know"."""
-    entry = talk.knowledge.conditions[condition]
-    amount = entry.kind == "quantity"
-    talk.look.show(Text(entry.ask, style="title"))
-    if amount:
-        talk.look.show(Text(f"Type an amount, such as {example_of(entry)}; ? where you don't know.", style="faint"))
-    else:
-        for number, words in enumerate(entry.answers.values(), start=1):
-            talk.look.show(blocks.numbered(number, words))
-    while True:
-        typed = talk.hear()
-        if not typed:
-            return
-        value = (
-            DONT_KNOW
-            if typed == DONT_KNOW
-            else as_amount(typed, entry.unit)
-            if amount
-            else pick(typed, list(entry.answers))
-        )
-        if value is None:
-            talk.look.show(Text("That is not one of the answers; just Enter leaves it as it is.", style="care"))
-            continue
-        trial = copy.deepcopy(talk.told)
-        trial["conditions"][condition] = value
-        try:
-            trial = with_today(trial)
-            understand(Plate.read(trial), talk.knowledge)
-        except PlateError as error:
-            talk.look.show(Text(str(error), style="care"))
-            continue
-        talk.keep(trial)
+    slip = "That is not one of the answers; just Enter leaves it as it is."
+    value = ask_condition(condition, talk, hint="? where you don't know", slip=slip, take_unknown=True)
+    if value is not None:
         talk.look.show(Text(f"Noted: {words_of(condition, value, talk.knowledge)}.", style="number"))
-        return
