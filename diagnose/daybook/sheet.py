@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from diagnose.daybook.book import USUAL, Book, Thing
 from diagnose.daybook.codes import codes, mark
+from diagnose.daybook.using import in_use as names_in_use
 from diagnose.entries.knowledge import Knowledge
 
 ROWS = 14  # as many as leave room for wet hands on one page
@@ -69,13 +70,9 @@ def in_use(book: Book, thing: Thing, day: str = "") -> InUse:
         thing: the kind
         day: the last day that counts; "" counts all
     """
-    plates = [plate for plate in book.plates if not day or plate.moment.day <= day]
-    works = [work for work in book.works if work.thing == thing and (not day or work.moment.day <= day)]
-    name = USUAL
-    latest = [(plate.moment.at, plate.made_with[thing]) for plate in plates if thing in plate.made_with][-1:]
-    latest += [(work.moment.at, work.name) for work in works if work.work == "new"][-1:]
-    if latest:
-        name = max(latest, key=lambda told: told[0])[1]
+    past = book.between("", day) if day else book
+    name = names_in_use(past, past.entries[-1].moment).get(thing, USUAL) if past.entries else USUAL
+    works = [work for work in past.works if work.thing == thing]
     made = filtered = ""
     for work in works:
         if work.name == name and work.work == "new":

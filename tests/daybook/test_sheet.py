@@ -111,6 +111,8 @@ def test_what_is_in_use():
     plate = PlateEntry(moment=Moment(7, "2026-04-24"), outcome="good", made_with={"bath": "no. 1"})
     assert in_use(book.also(plate), "bath") == InUse("bath", "no. 1", "2026-04-01", "2026-04-21")
     assert in_use(book.also(plate), "developer", "2026-05-01").made == "2026-04-23"
+    taken = WorkEntry(moment=Moment(8, "2026-04-25"), work="taken", thing="bath", name="no. 2")
+    assert in_use(book.also(plate, taken), "bath").name == "no. 2"
 
 
 def test_the_example_of_the_sheet_is_understood(knowledge):
